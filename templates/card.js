@@ -13,9 +13,12 @@
   const HELD = TOLD;
   const SETTLES_MS = 800;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
-  const tasks = data.tasks.map((row) => {
+  const lineOf = (i) => byId("task-" + data.ids[i]).querySelector("p.tick, label > span").lastChild.textContent.trim();
+  data.reads = data.waters.flatMap((water) => Object.keys(data.kinds).map((what) => what + "@" + water)).slice(0, 36);
+  const tasks = data.tasks.map((row, i) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
     task.kind = KINDS_OF[task.kind];
+    task.number = parseInt(lineOf(i));
     task.start += data.base;
     task.finish = task.start + task.minutes + (task.beyond || 0);
     task.starts &&= task.starts.map((start) => start + data.base);
@@ -23,7 +26,7 @@
     return task;
   });
   const stays = data.stays.map(([group, shut, open, from, until, low, boxes, aboard, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low: low ?? Infinity, boxes, aboard: aboard ?? Infinity, places }));
-  const tied = new Set(data.tied);
+  const tied = new Set([...tasks.keys()].filter((i) => data.tied[i] > 0));
   const people = data.people;
   const every = [...tasks.keys()];
   const personOf = (name) => people.findIndex(([id]) => "person:" + id === name);
@@ -207,7 +210,7 @@
   };
   // When it is expected back, where that was said at the computer.
   const backAt = ({ said: { at, time } }) => (time >= 36 ? at + time - 36 : undefined);
-  const thingNamed = (name) => part("thing").querySelector(`[value="${data.things.indexOf(name)}"]`).textContent;
+  const thingNamed = (name) => part("thing").options[data.things.indexOf(name)].textContent;
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
   const heldBy = (name, found) => {
@@ -640,7 +643,7 @@
   };
 
   // Readings: what a hold point asks for, and whether the last ones show it, as the program judges them.
-  const stepOf = (name) => data.steps[name.split("@")[0]];
+  const stepOf = (name) => data.kinds[name.split("@")[0]][2];
   const warmth = part("what").textContent.includes("°F");
   const told = (name, value) => Number((warmth && name.startsWith("temperature") ? 1.8 * value + 32 : value).toFixed(2));
   const readings = () =>
@@ -650,7 +653,7 @@
       .sort((one, other) => one.at - other.at);
   const isFar = (last, every) => {
     const recent = every.filter((one) => one !== last && one.at <= last.at && one.at >= last.at - data.week).slice(-2);
-    return recent.length && recent.every((one) => abs(one.value - last.value) > data.far[last.name.split("@")[0]]);
+    return recent.length && recent.every((one) => abs(one.value - last.value) > data.kinds[last.name.split("@")[0]][3]);
   };
   const judged = (i, found, now) =>
     (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, bends, may, acids = [], falls = [], like = [], near, stated]) => {
@@ -722,7 +725,7 @@
     const words = "× " + data.groups[stay.group][1];
     return lacks > 0 ? said.replaceAll(words + " (less " + lacks + " lost)", words).replaceAll(words, words + " (less " + lacks + " lost)") : said;
   }, text);
-  const named = (i) => less(byId("task-" + data.ids[i])?.querySelector("p.tick, label > span")?.lastChild.textContent.replace(/^ \d+\. /, "") || data.ids[i]);
+  const named = (i) => less(lineOf(i).replace(/^\d+\. /, ""));
   const careOf = (name) => all(".mind").find((one) => one.textContent.startsWith(`Care, ${name.replaceAll("-", " ")}:`))?.lastChild.textContent.trim();
   const who = (i) => tasks[i].crew.map((person) => people[person][1]).join(", ");
   // What a button is for has to have stood there for a moment: the second tap of a finger is not meant for what comes next.
@@ -983,23 +986,39 @@
   onClick(part("begun"), act("begun"));
   onClick(part("done"), act("done"));
   onClick(part("met"), act("met"));
+  // What a kit or a meter shows, as the terminal takes it: by the units and factors that the program sends.
+  const poly = (rows, x, t) => (rows.map ? rows.reduce((all, row, i) => all + poly(row, t) * x ** i, 0) : rows);
+  const shown = (what, text) => {
+    const [low, high, , , sample, units, bare, forms = { "": 1 }] = data.kinds[what];
+    const said = text.toLowerCase().replace(/°/g, "").replace(what === "salinity" ? "," : /,(?!\d{3}(\D|$))/, ".");
+    const [, number, rest = "", sampled, scale, fresh] = said.match(/^(?:ph)?\s*([+-]?[\d.]+)\s*(.*?)\s*(?:(?:\s|at)\s*(\d\d?(?:\.\d)?)\s*([cf]?)(?:\s*\/\s*(\d\d?(?:\.\d)?)\s*[cf]?)?)?$/) || [];
+    const form = rest.match(/n(?:[ho]\d)?|caco3/g)?.pop() || Object.keys(forms)[0];
+    const unit = rest ? rest.replace(/n(?:[ho]\d)?[+-]*|caco3|as |\s/g, "") : bare.find(([, from, to]) => number >= from && number <= to)?.[0].toLowerCase();
+    const key = Object.keys(units).find((one) => one.toLowerCase() === unit);
+    const rows = units[key];
+    const quoted = "“" + text + "” ";
+    if (rows?.map && rows[1].map && !sampled) return [0, quoted + "says nothing without its temperature: write it like “" + text + " at 25 C”."];
+    const [t, cold] = [sampled, fresh || sampled].map((degrees) => (scale === "f" || (!scale && sampled >= 50) ? (degrees - 32) / 1.8 : Number(degrees)));
+    const x = key === "sg" ? 1000 * (number * poly(data.fresh, cold) / poly(data.fresh, t) - 1) : Number(number);
+    const value = poly(rows?.map ? rows : [0, rows ?? NaN], x, t) * forms[form];
+    if (isNaN(value) || (sampled && !(rows[1]?.map && t >= data.fits[0] && t <= data.fits[1]))) return [0, quoted + "is no " + what + " here: write it like “" + sample + "”, in " + Object.keys(units).join(", ") + "."];
+    return [value, value < low || value > high ? quoted + "is out of range, " + low + " to " + high + ": read it again." : ""];
+  };
   onClick(part("read"), () => {
-    const name = data.reads[Number(part("what").value)];
-    let value = Number(part("value").value.replace(",", "."));
-    if (name.startsWith("temperature") && value >= 50) value = (value - 32) / 1.8;
+    const name = data.reads[part("what").selectedIndex];
+    const [value, fault] = shown(name.split("@")[0], part("value").value.trim());
     const steps = round(value / stepOf(name));
-    const low = { temperature: 5, salinity: 5, ph: 6 }[name.split("@")[0]] || 0;
-    const good = part("value").value.trim() && value >= low && steps < 1296 && !(name.startsWith("temperature") && value > 40);
-    say("read-note", good ? "" : "That is no " + name.split("@")[0] + (name.startsWith("salinity") ? "; write 35, not as 1.026." : "."));
-    if (!good) return;
+    say("read-note", fault || (steps < 0 || steps > 1295 ? "Record it at the computer." : ""));
+    if (part("read-note").textContent) return;
     if (!press("read", name, steps)) return;
     const rows = readings().filter((one) => one.name === name);
     const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(data.reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
-    say("read-note", (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
+    const unit = part("what").selectedOptions[0].textContent.match(/\((.*?)\)/);
+    say("read-note", "Read as " + told(name, steps * stepOf(name)) + (unit ? " " + unit[1] : "") + ". " + (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
     part("value").value = "";
   });
   onClick(part("reading").querySelector("summary"), () => setTimeout(() => part("value").scrollIntoView({ block: "center" })));
-  const thing = () => data.things[Number(part("thing").value)];
+  const thing = () => data.things[part("thing").selectedIndex];
   const toldWrong = (kind, name) => {
     if (!press(kind, name)) return;
     part("wrong").open = false;
@@ -1074,7 +1093,7 @@
   for (const button of tend.querySelectorAll("button:not(#card-loss *)")) {
     onClick(button, () => {
       const box = button.closest("[data-container]").dataset.container;
-      press(button.value, button.value === "moved" ? box + "@" + data.things[Number(part("where").value)] : box);
+      press(button.value, button.value === "moved" ? box + "@" + spots[part("where").selectedIndex] : box);
     });
   }
   const person = part("person");

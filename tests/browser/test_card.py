@@ -508,7 +508,7 @@ def test_a_hold_point_asks_for_its_readings_and_takes_them_on_the_spot(phone: Ph
         page.get_by_label("Reading").select_option(label=label)
         page.get_by_label("Value").fill(value)
         page.get_by_role("button", name="Record reading").click()
-        refused = "not as 1.026" in page.locator("#card-read-note").inner_text()
+        refused = "says nothing without its temperature" in page.locator("#card-read-note").inner_text()
         assert refused == (value == "1.026")
     said = asks.all_inner_texts()
     assert "old water: last 25 at" in said[0]
@@ -680,10 +680,10 @@ def test_a_reading_past_a_limit_says_so_at_once(phone: Phone) -> None:
         assert said in note.inner_text()
     page.get_by_label("Value").fill("25.1")
     page.get_by_role("button", name="Record reading").click()
-    assert note.inner_text() == ""
+    assert note.inner_text() == "Read as 25.1 °C."
     page.get_by_label("Value").fill("1")
     page.get_by_role("button", name="Record reading").click()
-    assert note.inner_text() == "That is no temperature."
+    assert note.inner_text() == "“1” is no temperature here: write it like “25.5 C”, in C, F, K."
     page.locator("#card-person").select_option(label="Bea Lindqvist")
     assert note.inner_text() == ""
 

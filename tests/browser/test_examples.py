@@ -274,8 +274,8 @@ def test_ribbons_and_stretches_agree_with_the_data_within_a_pixel(
         assert abs(ends[-2][1] - top - (_minutes(stay["until"]) - closing)) < 1
     tasks = {task["id"]: task for task in result["tasks"]}
     knots = page.locator("a.knot").evaluate_all(
-        """all => all.map((one) => [one.getAttribute("href").slice(6), one.querySelector(".hands").getBBox().height,
-             one.querySelector(".hands").getAttribute("d").split("M").length - 1])"""
+        """all => all.map((one) => [one.getAttribute("href").slice(6), one.querySelector("path").getBBox().height,
+             one.querySelector("path").getAttribute("d").split("M").length - 1])"""
     )
     assert len(knots) > 40
     for task, height, hands in knots:

@@ -60,7 +60,7 @@ COLOURS = """() => {
     for (const text of svg.querySelectorAll("text")) {
       found.push(["text", worst(getComputedStyle(text).fill), text.textContent]);
     }
-    const marks = "polygon.home, polygon.closed, .hands, .tie, .thread path, .posts, .trace, .gate-line, .post, "
+    const marks = "polygon.home, polygon.closed, .knot path, .thread path, .posts, .trace, .gate-line, .post, "
       + ".bead, .string, .bar-across, .reading, .day.moving rect";
     for (const mark of svg.querySelectorAll(marks)) {
       const style = getComputedStyle(mark);

@@ -238,7 +238,7 @@ def test_stretches_of_the_day_are_as_long_as_the_data_say_within_a_pixel(open_pa
     page = open_page("planned").page
     drawn = page.locator("a.knot").evaluate_all(
         """knots => knots.map((knot) => {
-             const { y, height } = knot.querySelector(".hands").getBBox();
+             const { y, height } = knot.querySelector("path").getBBox();
              return [knot.getAttribute("href").slice(6), y, height]; })"""
     )
     tasks = {task["id"]: task for task in result_data(OUTLOOKS["planned"]())["tasks"]}

@@ -56,6 +56,8 @@ _FORM = re.compile(
     r"^(?P<amount>.*?)\s*(?:as\s+)?(?P<form>nh3|nh4|no2|no3|n)(?:\s*[+-])?(?:-n)?$", re.IGNORECASE
 )
 _INSIDE = re.compile(r"(?i)\bmg\s*(?P<form>nh3|nh4|no2|no3|n)\s*/\s*l$")
+_THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
+"""A comma that may part thousands, save in a salinity, of which none has so many."""
 _BARE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{0,6})?")
 BARE: Mapping[str, tuple[tuple[str, float, float], ...]] = {
     "temperature": (("C", 10.0, 40.0), ("F", 50.0, 104.0)),
@@ -136,7 +138,7 @@ def read_value(what: str, text: str) -> tuple[float, str]:
     kind = KINDS.get(what)
     if kind is None:
         raise _fault(f"{quoted(what)} is not measured here", _offer(what))
-    value = _value(kind, what, with_unit(what, text))
+    value = value_of(what, with_unit(what, text))
     if not kind.low <= value <= kind.high:
         limits = f"{show_number(kind.low)} to {show_number(kind.high)}"
         raise _fault(
@@ -154,9 +156,19 @@ def _offer(what: str) -> str:
     return f"did you mean {near[0]}?" if near else f"write one of {', '.join(KINDS)}"
 
 
-def _value(kind: Kind, what: str, text: str) -> float:
+def value_of(what: str, text: str) -> float:
+    """Work out what a number with its unit is in the unit that is kept, whether or not an instrument can show it.
+
+    Parameters
+    ----------
+    what : str
+        One of ``KINDS``.
+    text : str
+        Number and unit, with a decimal point.
+    """
+    kind = KINDS[what]
     if what == "ph":
-        return _bare(text.casefold().removeprefix("ph").strip(), what, kind)
+        return _bare(text.casefold().removeprefix("ph").removesuffix("ph").strip(), what, kind)
     if what == "salinity":
         return _salinity(text, kind)
     if kind.forms:
@@ -184,7 +196,7 @@ def _bare(text: str, what: str, kind: Kind) -> float:
 
 
 def with_unit(what: str, text: str) -> str:
-    """Add the unit that a bare number can only have; anything else stays as it is.
+    """Add the unit that a bare number can only have, and write a decimal comma as a point; all else stays as it is.
 
     Parameters
     ----------
@@ -197,8 +209,12 @@ def with_unit(what: str, text: str) -> str:
     --------
     >>> with_unit("temperature", "78"), with_unit("alkalinity", "2.9"), with_unit("alkalinity", "143")
     ('78 F', '2.9 meq/l', '143 ppm CaCO3')
+    >>> with_unit("alkalinity", "8,0 dKH"), with_unit("salinity", "1,0264 at 25 C"), with_unit("nitrate", "1,000 ppm")
+    ('8.0 dKH', '1.0264 at 25 C', '1,000 ppm')
     """
     said = text.strip()
+    if what == "salinity" or not _THOUSANDS.search(said):
+        said = re.sub(r"(?<=[0-9]),(?=[0-9])", ".", said)
     if not _BARE.fullmatch(said):
         return said
     units = [unit for unit, low, high in BARE.get(what, ()) if low <= float(said) <= high]

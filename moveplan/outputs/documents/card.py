@@ -17,8 +17,9 @@ from moveplan.journal.premises import Premises
 from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.taking.said import all_said
 from moveplan.journal.taking.slip import STEPS, TROUBLES, Index, index_of
-from moveplan.journal.waters.doubt import FAR, RECENT_MIN
+from moveplan.journal.waters.doubt import RECENT_MIN
 from moveplan.journal.waters.readings import KINDS
+from moveplan.journal.waters.typed import FITTED_C, FRESH, typed_readings
 from moveplan.journal.waters.unionised import total_ammonia_at, total_ammonia_by_ph
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
@@ -190,13 +191,12 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
             for stay in snapshot.stays
         ],
-        "tied": [
-            numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers
-        ],
+        "tied": "".join(str(int(bool(tasks[name].day))) for name in index.tasks),
         "home": numbers.get(snapshot.milestones.get("settled", ""), -1),
-        "reads": index.readings,
-        "steps": STEPS,
-        "far": {what: FAR[what] for what in STEPS},
+        "waters": sorted(snapshot.systems),
+        "kinds": typed_readings(),
+        "fresh": FRESH,
+        "fits": FITTED_C,
         "week": RECENT_MIN,
         "asks": {
             str(numbers[name]): _asks(tasks[name], index, numbers, decimal_sign(outlook.project.plan.locale))
@@ -291,7 +291,6 @@ def _task(
 ) -> dict[str, object]:
     """Give one task: kinds by their index, minutes since the first task, and a bare index for "when that is done"."""
     return {
-        "number": task.number,
         "kind": _KINDS.index(task.kind),
         "start": task.start - base,
         "minutes": task.minutes,
