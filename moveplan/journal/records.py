@@ -133,6 +133,8 @@ class Reading(Record):
         As it was written.
     system : str
         Id of the system; empty: the plan has one only.
+    container : str
+        Number of the container it was read in, which is no water of a system; empty: in none.
     """
 
     what: str
@@ -140,6 +142,7 @@ class Reading(Record):
     unit: str
     said: str
     system: str = ""
+    container: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

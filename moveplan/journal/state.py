@@ -79,7 +79,9 @@ class JournalState:
     tasks : Mapping of str to TaskState
         Tasks that were spoken of.
     readings : tuple of Reading
-        In the order of measuring.
+        Of tanks, in the order of measuring.
+    contained : tuple of Reading
+        Of containers, in the order of measuring: no hold point, forecast or advice of a tank goes by them.
     facts : tuple of Fact
         What changed, in the order of writing.
     lids : tuple of Lid
@@ -109,6 +111,7 @@ class JournalState:
 
     tasks: Mapping[str, TaskState] = field(default_factory=dict)
     readings: tuple[Reading, ...] = ()
+    contained: tuple[Reading, ...] = ()
     facts: tuple[Fact, ...] = ()
     lids: tuple[Lid, ...] = ()
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
@@ -167,7 +170,8 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
     timed = sorted(counted, key=lambda one: one.at)
     return JournalState(
         tasks=_tasks(counted),
-        readings=tuple(sorted(_of(counted, Reading), key=lambda reading: reading.at)),
+        readings=tuple(one for one in _of(timed, Reading) if not one.container),
+        contained=tuple(one for one in _of(timed, Reading) if one.container),
         facts=tuple(_facts(counted)),
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
         carried=_carried(counted),

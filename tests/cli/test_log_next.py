@@ -413,6 +413,63 @@ def test_a_date_that_was_typed_wrong_is_asked_and_a_reason_takes_it(plan: Path) 
     assert _log(plan).endswith("done: Draw water [draw-water]. Reason: drawn at the shop\n")
 
 
+def test_the_water_of_a_container_is_read_apart_from_the_tank(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    day = replace(snapshot(), labels=(("B1", ("Clownfish",)), ("N1", ("new water",))))
+    append(plan, PLAN_ID, lambda _: [(Accepted(at=T0 - 1440, schedule=snapshot_data(day)), "")])
+    _log(plan, "done", "draw-water", now="2027-03-13T08:30")
+    _log(plan, "lid", "on", "B1", now="2027-03-13T08:40")
+    said = _log(plan, "read", "temperature", "24,1", "--of", "b1", now="2027-03-13T09:10")
+    assert said == "4. 09:10  read: temperature 24.1 C in B1\n"
+    _log(plan, "read", "salinity", "35 psu", "--of", "N1", now="2027-03-13T09:15")
+    told = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T09:30"]).stdout
+    assert "  B1: 1 × Clownfish: 5 h 50 min left" in told
+    assert "(since 08:40) 24.1 C at 09:10\n" in told
+    assert "READ IN OTHER CONTAINERS\n  N1: salinity 35 psu at 09:15\n" in told
+    cold = _log(plan, "read", "temperature", "18 C", "--of", "B1")
+    assert "B1 IS COLDER THAN ITS ANIMALS STAND: 18 C, 22 °C at least" in cold
+    assert "carry it, lid on, into a room or car at room temperature" in cold
+    assert "FAR FROM THE LAST ONE: temperature was 24.1 C at 09:10" in cold
+    assert "no hold point" not in cold
+    told = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T09:30"]).stdout
+    assert "18 C at 09:30: TOO COLD, carry it, lid on, into a room or car at room temperature\n" in told
+    fits = "COLDER" not in _log(plan, "read", "temperature", "18 C", "--of", "N1")
+    assert fits  # no animals in it
+
+
+def test_what_was_read_in_a_container_signs_no_hold_point_of_a_tank(tmp_path: Path) -> None:
+    plan = plan_file(tmp_path)
+    append(plan, PLAN_ID, lambda _: [(accepted(), "")])
+    _log(plan, "done", "drive-van", now="2027-03-13T09:00")
+    _log(plan, "read", "temperature", "25 C", "--of", "B1")
+    for more in ((), ("--read", "temperature 25 C in B1")):
+        shut = runner.invoke(
+            app,
+            [
+                "record",
+                str(plan),
+                "met",
+                "water-matched-reef",
+                "--by",
+                "Ines",
+                *more,
+                "--now",
+                "2027-03-13T09:31",
+            ],
+        )
+        assert shut.exit_code != 0
+    assert (
+        "it was not read yet" in runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T12:31"]).stdout
+    )
+    _log(plan, "read", "temperature", "25 C")
+    _log(plan, "met", "water-matched-reef", "--by", "Ines", now="2027-03-13T09:32")
+
+
+def test_a_water_that_is_none_is_named_with_what_there_is(plan: Path) -> None:
+    wrong = runner.invoke(app, ["record", str(plan), "read", "temperature", "25", "--of", "T9"])
+    assert 'there is no water "T9"; there are reef, B1, B2' in str(wrong.exception)
+
+
 def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
     late = "2027-03-13T23:00"
     for task, took, at in (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
@@ -23,7 +24,7 @@ from moveplan.journal.taking.known import (
     refused,
     shift_in,
 )
-from moveplan.journal.taking.meant import person_meant, thing_meant, where_meant
+from moveplan.journal.taking.meant import person_meant, thing_meant, water_meant, where_meant
 from moveplan.journal.taking.slip import MOVED, TENDED
 from moveplan.journal.taking.vetting import undo_of
 from moveplan.outputs.wording.journal import fill
@@ -31,9 +32,9 @@ from moveplan.times import to_local
 from moveplan.units import Measure, QuantityError
 
 
-def reading(plan: Path, what: str, said: str, system: str, at: str, now: str) -> None:
-    """Write what was measured, and say what follows from it."""
-    write_one(plan, now, at, lambda moment, _: reading_of(what, said, moment, system))
+def reading(plan: Path, what: str, said: str, water: str, at: str, now: str) -> None:
+    """Write what was measured in which water, and say what follows from it."""
+    write_one(plan, now, at, lambda moment, known: reading_of(what, said, moment, *water_meant(water, known)))
     _say_what_follows(plan, now)
 
 
@@ -43,6 +44,7 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
     if not diary.state.accepted:
         return
     from moveplan.journal.waters.advice import advice_for
+    from moveplan.journal.waters.contained import outside
     from moveplan.journal.waters.doubt import far_from
     from moveplan.journal.waters.ripening import ripening, runs, water_of
 
@@ -54,13 +56,17 @@ def _say_what_follows(plan: Path, now_said: str) -> None:
     growing = any(
         runs(diary.state, one)
         for one, cycle in snapshot.cycles.items()
-        if last.system in ("", water_of(one, cycle))
+        if last.system in ("", water_of(one, cycle)) and not last.container
     )
-    same = [one for one in diary.state.readings if (one.what, one.system) == (last.what, last.system)]
+    kept = diary.state.contained if last.container else diary.state.readings
+    same = [one for one in kept if replace(last, at=one.at, value=one.value, said=one.said) == one]
     values = {
         "reading": last,
         "far": far_from(last, same),
-        "advice": None if growing else advice_for(last, diary.state.readings, snapshot.policy),
+        "advice": None
+        if growing or last.container
+        else advice_for(last, diary.state.readings, snapshot.policy),
+        "outside": outside(last, snapshot) if last.container else None,
         "cycles": list(ripening(diary.state, snapshot.cycles)) if growing else [],
         "known": known,
     }

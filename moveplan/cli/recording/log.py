@@ -189,7 +189,15 @@ def read(
     ctx: typer.Context,
     what: Annotated[str, typer.Argument(help="What was measured, such as ammonia.", metavar="WHAT")],
     value: Annotated[str, typer.Argument(help="Number and unit, such as '0.2 mg/l'.", metavar="VALUE")],
-    system: Annotated[str, typer.Option(help="Id of the system.", metavar="SYSTEM")] = "",
+    system: Annotated[
+        str,
+        typer.Option(
+            "--of",
+            "--system",
+            help="Id of the tank, or the number of a container or of a bin of new water.",
+            metavar="WATER",
+        ),
+    ] = "",
     at: At = "",
     now: JournalNow = "",
 ) -> None:

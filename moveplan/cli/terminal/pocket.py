@@ -14,9 +14,13 @@ from moveplan.cli.terminal.paper import show_text
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.next_up import NextUp, next_up
 from moveplan.journal.now.travelling import Travelling
+from moveplan.journal.records import Reading
 from moveplan.journal.rest.promised import promise_ahead
+from moveplan.journal.state import JournalState
 from moveplan.journal.taking.up_to import answers_asked
+from moveplan.journal.waters.contained import stands_c, with_animals
 from moveplan.outputs.wording.journal import at_hand, fill
+from moveplan.times import MINUTES_A_DAY
 from moveplan.units import show_duration
 
 _MOST = 4
@@ -53,6 +57,10 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     values = {
         "next": found,
         "boxes": boxes.values(),
+        "read": (read := _read_in(diary.state, found.now)),
+        "apart": {number: rows for number, rows in read.items() if number not in boxes},
+        "animals": with_animals(snapshot),
+        "stands": stands_c(snapshot.policy),
         "plan": snapshot,
         "most": _MOST,
         "slipped": slipped,
@@ -61,6 +69,15 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
         **at_hand(found, snapshot),
     }
     show_text(fill("next", zone, found.now, values))
+
+
+def _read_in(state: JournalState, now: int) -> dict[str, list[Reading]]:
+    """Give what was read last of each thing in each container within a day."""
+    last = {(one.container, one.what): one for one in state.contained if now - MINUTES_A_DAY <= one.at <= now}
+    found: dict[str, list[Reading]] = {}
+    for (number, _), one in sorted(last.items()):
+        found.setdefault(number, []).append(one)
+    return found
 
 
 def _answers(found: NextUp, snapshot: Snapshot, diary: Diary) -> str:

@@ -53,13 +53,14 @@ def signers_in(said: Sequence[str]) -> Mapping[str, str]:
     return found
 
 
-def reading_of(what: str, said: str, at: int, system: str) -> Reading:
+def reading_of(what: str, said: str, at: int, system: str, container: str = "") -> Reading:
     """Read what a kit or a meter showed.
 
     Parameters
     ----------
-    what, said, system : str
-        What was measured, number and unit, and the name of the water; empty: there is one only.
+    what, said, system, container : str
+        What was measured, number and unit, and the name of the water, empty where there is one only, or the number of
+        the container it was read in.
     at : int
         When, UTC. [min]
     """
@@ -68,7 +69,15 @@ def reading_of(what: str, said: str, at: int, system: str) -> Reading:
         value, unit = read_value(what, said)
     except ReadingError as error:
         raise PlanFileError((error.problem,)) from None
-    return Reading(at=at, what=what, value=value, unit=unit, said=as_taken(what, said), system=system)
+    return Reading(
+        at=at,
+        what=what,
+        value=value,
+        unit=unit,
+        said=as_taken(what, said),
+        system=system,
+        container=container,
+    )
 
 
 def readings_in(said: Sequence[str]) -> list[Reading]:

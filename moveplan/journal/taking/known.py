@@ -99,6 +99,12 @@ class Known:
         stays = self.snapshot.stays if self.snapshot else ()
         return sorted({number for stay in stays for number, _ in stay.containers})
 
+    @property
+    def numbers(self) -> list[str]:
+        """Numbers of all containers that have a label, those of new water too."""
+        labels = self.snapshot.labels if self.snapshot else ()
+        return sorted({*self.containers, *(number for number, _ in labels if number)})
+
     def container(self, number: str) -> str:
         """Check the number of a container."""
         if number not in self.containers:

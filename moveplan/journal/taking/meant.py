@@ -183,6 +183,19 @@ def thing_meant(said: str, known: Known, broken: Iterable[Note] = ()) -> tuple[s
     raise refused(f'there is no vehicle, tank or place called "{said}"', hint)
 
 
+def water_meant(said: str, known: Known) -> tuple[str, str]:
+    """Find the water that was meant: id of a system or new tank, or number of a container; the other is empty."""
+    number = said.strip().upper()
+    if said in known.systems or not said.strip():
+        return said, ""
+    if number in known.numbers:
+        return "", number
+    waters = [*known.systems, *known.numbers]
+    near = near_names(said, waters)
+    hint = f"did you mean {' or '.join(near)}?" if near else f"there are {', '.join(waters[:12])}"
+    raise UnknownNameError((Problem(f'there is no water "{said}"', "", hint),))
+
+
 def where_meant(said: str, known: Known) -> str:
     """Give the name of a place or vehicle that was written by its id or name; any other words stay as they are."""
     asked = said.strip().casefold()

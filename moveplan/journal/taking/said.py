@@ -108,7 +108,7 @@ def _said(record: Record, snapshot: Snapshot, index: Index) -> tuple[str, list[s
     if isinstance(record, Tended):
         spots = [one for one in index.named(MOVED) if _is_there(one, record, snapshot)]
         return record.what, spots[:1] if record.where else [record.container], 0
-    if isinstance(record, Reading) and record.what in STEPS:
+    if isinstance(record, Reading) and record.what in STEPS and not record.container:
         water = record.system or next(iter(snapshot.systems), "")
         return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
     if isinstance(record, Counted):

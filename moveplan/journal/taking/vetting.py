@@ -111,10 +111,10 @@ def _check_names(record: Record, known: Known) -> None:
         known.named("groups", record.group)
     elif isinstance(record, Reading) and record.system:
         known.named("systems", record.system)
-    elif isinstance(record, Reading) and len(known.systems) > 1:
+    elif isinstance(record, Reading) and len(known.systems) > 1 and not record.container:
         raise refused(
             "there are several waters to read",
-            f"say which with --system, one of {', '.join(known.systems)}",
+            f"say which with --of, one of {', '.join(known.systems)}, or the number of a container",
         )
 
 

@@ -16,7 +16,7 @@ from moveplan.journal.now.held_up import hangs_on
 from moveplan.journal.premises import Premises
 from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.taking.said import all_said
-from moveplan.journal.taking.slip import STEPS, TROUBLES, Index, index_of
+from moveplan.journal.taking.slip import TROUBLES, Index, index_of
 from moveplan.journal.waters.doubt import RECENT_MIN
 from moveplan.journal.waters.readings import KINDS
 from moveplan.journal.waters.typed import FITTED_C, FRESH, typed_readings
