@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from moveplan.firm.changes.kept import driven, quotes_kept
 from moveplan.firm.changes.one_more import asks_of, days_that_do
 from moveplan.firm.changes.record import records_of
 from moveplan.firm.changes.slips import slips_of
@@ -63,7 +64,8 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
     """
     firm = read_firm(path, settings.now)
     out = records_of(firm)
-    return schedule(firm, read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
+    found = schedule(firm, read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
+    return replace(found, quoted=quotes_kept(firm), driven=driven(firm))
 
 
 def schedule(
@@ -111,7 +113,10 @@ def schedule(
     done = all_finished(firm, roads, plans, rows, settings, jobs)
     seen = Seen(firm)
     slips = slips_of(firm, roads, plans, rows, settings, seen)
-    return FirmOutlook(firm, plans, roads, hearts, state.answer, done, left, out, told, slips, seen.told())
+    stories = {job: one.story for job, one in read.items()}
+    return FirmOutlook(
+        firm, plans, roads, hearts, state.answer, done, left, out, told, slips, seen.told(), stories
+    )
 
 
 def _a_job(effort: Effort, jobs: int) -> Effort:

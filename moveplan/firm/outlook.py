@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 
 from moveplan.firm.changes.one_more import Asked
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Answer, Sent
 from moveplan.firm.placing.hearts import Heart, NoHeart
 from moveplan.firm.placing.one_job import Placed, Unplaced
+from moveplan.firm.price import Quoted
 from moveplan.firm.spread import Spread
 from moveplan.firm.values import Firm, Out
 from moveplan.plan.move import Plan
+from moveplan.practice.under_way.story import Story
 from moveplan.risk.runs.together import Joint
 
 
@@ -77,6 +80,12 @@ class FirmOutlook:
         How often each job keeps what it promises when all are run together; empty: nothing was run.
     spreads : Mapping of str to Spread
         Hours, money and arrivals of each job in the same runs; empty: nothing was run.
+    stories : Mapping of str to Story or None
+        What has happened to each job, by its journal.
+    quoted : Mapping of str to Quoted
+        What jobs were quoted at when they were accepted.
+    driven : Mapping of str to Decimal
+        How far was really driven for jobs, as far as it was recorded. [km]
     """
 
     firm: Firm
@@ -90,6 +99,9 @@ class FirmOutlook:
     told: Answer | None = None
     slips: Mapping[str, Joint] = field(default_factory=dict)
     spreads: Mapping[str, Spread] = field(default_factory=dict)
+    stories: Mapping[str, Story | None] = field(default_factory=dict)
+    quoted: Mapping[str, Quoted] = field(default_factory=dict)
+    driven: Mapping[str, Decimal] = field(default_factory=dict)
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""

@@ -14,6 +14,7 @@ from moveplan.firm.day.roads import BASE, Roads
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.traces import Stop, Trace
+from moveplan.firm.price import Price, QuoteLine
 from moveplan.firm.spread import KINDS, Spread
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind
@@ -27,47 +28,6 @@ ITEMS = ("lead", "hand", "travel", "wear", "materials", "risk")
 """Lines of a quote, in order. [-]"""
 CENT = Decimal("0.01")
 """What sums are rounded to. [currency]"""
-
-
-@dataclass(frozen=True, slots=True)
-class QuoteLine:
-    """One line of a quote.
-
-    Parameters
-    ----------
-    item : str
-        ``lead``, ``hand``, ``travel``, ``wear``, ``materials`` or ``risk``.
-    quantity : Decimal
-        Hours, kilometres, days of gear, or one. [h], [km], [day]
-    unit_price : Decimal
-        Price of one. [currency]
-    amount : Decimal
-        Their product, rounded to the cent. [currency]
-    """
-
-    item: str
-    quantity: Decimal
-    unit_price: Decimal
-    amount: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Price:
-    """One price with its parts.
-
-    Parameters
-    ----------
-    lines : tuple of QuoteLine
-        What is charged.
-    net, margin, tax, total : Decimal
-        Sum of the lines, what comes on top, and all together; each rounded to the cent. [currency]
-    """
-
-    lines: tuple[QuoteLine, ...]
-    net: Decimal
-    margin: Decimal
-    tax: Decimal
-    total: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,16 +175,32 @@ def _risk(spread: Spread, fixed: float, promised: Price, asked: float) -> Risk:
 
 def _minutes(firm: Firm, one: Placed, besides: Collection[str] = ()) -> Minutes:
     """Add up what the firm's people work as planned, some tasks left out."""
-    leads = {worker.id: worker.helper.lead for worker in firm.people}
-    tasks = {task.id: task for task in one.outlook.project.network.tasks}
     found = {"lead": 0.0, "hand": 0.0}
+    for task, people in work_of(firm, one).items():
+        for who, minutes in people.items() if task not in besides else ():
+            found["lead" if firm.worker(who).helper.lead else "hand"] += minutes
+    return found
+
+
+def work_of(firm: Firm, one: Placed) -> Mapping[str, Mapping[str, float]]:
+    """Give the minutes that each of the firm's people works as planned, by task. [min].
+
+    Parameters
+    ----------
+    one : Placed
+        A job with its schedule.
+    """
+    firms = {worker.id for worker in firm.people}
+    tasks = {task.id: task for task in one.outlook.project.network.tasks}
+    found: dict[str, dict[str, float]] = {}
     for placed in one.outlook.schedule.placements:
-        if placed.task in besides or tasks[placed.task].kind in (Kind.REST, Kind.WAIT):
+        if tasks[placed.task].kind in (Kind.REST, Kind.WAIT):
             continue
         for n, segment in enumerate(placed.segments):
-            for who in placed.segment_people[n] if placed.segment_people else placed.people:
-                if who in leads:
-                    found["lead" if leads[who] else "hand"] += segment.minutes
+            crew = placed.segment_people[n] if placed.segment_people else placed.people
+            for who in sorted(firms.intersection(crew)):
+                own = found.setdefault(placed.task, {})
+                own[who] = own.get(who, 0.0) + segment.minutes
     return found
 
 

@@ -16,6 +16,7 @@ from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
 from moveplan.firm.papers.quotes import quotes_md
+from moveplan.firm.papers.real import real_md
 from moveplan.firm.papers.stock import stock_md
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.quote import Quote, quotes_of
@@ -25,12 +26,13 @@ from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.stages import written
 from moveplan.stages.reading import Settings
 
-MONTH, DATA, GEAR, STOCK, QUOTES, CLIENT = (
+MONTH, DATA, GEAR, STOCK, QUOTES, REAL, CLIENT = (
     "index.html",
     "result.json",
     "gear.md",
     "stock.md",
     "quotes.md",
+    "real.md",
     "client.html",
 )
 """Names of the firm's own files, and of what a client gets. [-]"""
@@ -99,6 +101,7 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
         folder / GEAR: gear_md(outlook).encode(),
         folder / STOCK: stock_md(outlook).encode(),
         folder / QUOTES: quotes_md(outlook, quotes).encode(),
+        folder / REAL: real_md(outlook).encode(),
     }
     for one in firm.people:
         contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()

@@ -21,7 +21,8 @@ from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
 from moveplan.firm.papers.quotes import quotes_md
 from moveplan.firm.placing.one_job import Laid
 from moveplan.firm.placing.traces import Stop
-from moveplan.firm.quote import QuoteLine, quotes_of
+from moveplan.firm.price import QuoteLine
+from moveplan.firm.quote import quotes_of
 from moveplan.firm.values import Firm, Wear
 from moveplan.firm.words import ways_out
 from moveplan.times import to_local

@@ -192,6 +192,18 @@ def record(path: Path, kind: str, who: str, days: str, now: str, built: Path | N
         _say_what_follows(firm, built / "result.json")
 
 
+def drove(path: Path, job: str, distance: str, now: str) -> None:
+    """Write down how far was driven for a job of a firm."""
+    import typer
+
+    from moveplan.cli.options import moment
+    from moveplan.firm.changes.kept import keep_km
+    from moveplan.firm.file.reader import read_firm
+
+    km = keep_km(read_firm(path, moment(now)), job, distance)
+    typer.echo(f"{job}: {km:g} km; moveplan build {path} sets it against what was quoted")
+
+
 def _say_what_follows(firm: Firm, path: Path) -> None:
     import json
 

@@ -288,6 +288,7 @@ def undo(
 for _name, _command in (
     ("out", on_the_day.out),
     ("back", on_the_day.back),
+    ("drove", on_the_day.drove),
     ("lost", on_the_day.lost),
     ("added", on_the_day.added),
     ("fails", on_the_day.fails),

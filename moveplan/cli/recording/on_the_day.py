@@ -56,6 +56,18 @@ def back(
     happened.out(ctx.obj, person, days, now, back=True)
 
 
+def drove(
+    ctx: typer.Context,
+    job: Annotated[str, typer.Argument(help="Id of the job.", metavar="JOB")],
+    distance: Annotated[str, typer.Argument(help="All vehicles together.", metavar="DISTANCE")],
+    now: JournalNow = "",
+) -> None:
+    """Record how far was driven for a job of a firm, for real against quoted."""
+    if not firms.is_firm(ctx.obj):
+        firms.refuse_for_a_plan({"drove": distance})
+    firms.drove(ctx.obj, job, distance, now)
+
+
 def lost(
     ctx: typer.Context, group: Group, count: Count, reason: Reason = "", at: At = "", now: JournalNow = ""
 ) -> None:

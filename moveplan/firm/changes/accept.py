@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from moveplan.errors import CannotBeDoneError, PlanFileError, Problem
+from moveplan.firm.changes.kept import keep_quote
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.placing.one_job import Placed
+from moveplan.firm.price import Quoted
+from moveplan.firm.quote import quotes_of, work_of
 from moveplan.journal.file.store import append
 from moveplan.journal.records import Accepted
 from moveplan.outputs.accepted import accepted_of
@@ -15,6 +18,8 @@ from moveplan.planfile.problems import unknown
 
 def accepted(outlook: FirmOutlook, jobs: Sequence[str], reason: str = "") -> tuple[Placed, ...]:
     """Write the schedules of jobs into the journals beside their plans, on the disk before it returns.
+
+    What a job is quoted at goes into the firm's own records, as long as no work on it has begun.
 
     Parameters
     ----------
@@ -41,8 +46,13 @@ def accepted(outlook: FirmOutlook, jobs: Sequence[str], reason: str = "") -> tup
     problems = [problem for one in chosen if not one.outlook.late for problem in one.outlook.problems]
     if problems and not reason.strip():
         raise CannotBeDoneError(tuple(problems))
+    quotes = quotes_of(outlook)
     for one in chosen:
         _write(outlook, one.job, accepted_of(one.outlook, reason))
+        story = outlook.stories.get(one.job)
+        if story is None or story.state.worked is None:  # once work has begun, what was quoted stands
+            work = work_of(outlook.firm, one)
+            keep_quote(outlook.firm, one.job, Quoted(quotes[one.job].promised, work))
     return chosen
 
 

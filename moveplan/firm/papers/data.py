@@ -11,12 +11,14 @@ from moveplan import __version__
 from moveplan.firm.day.diaries import by_person, days_of, legs_of, worked_min
 from moveplan.firm.days.question import Sent
 from moveplan.firm.outlook import FirmOutlook, LeftOut
+from moveplan.firm.papers.money import quote_data, real_data, stock_data
 from moveplan.firm.placing.hearts import measured_again
 from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.stock import stock_by_day
 from moveplan.firm.placing.traces import Stop
-from moveplan.firm.quote import Price, Quote, Risk
-from moveplan.firm.reorder import Stocked, stocked
+from moveplan.firm.quote import Quote
+from moveplan.firm.real import reals_of
+from moveplan.firm.reorder import stocked
 from moveplan.firm.words import reasons_of, status_of
 from moveplan.outputs.data.result import FORMAT, problem_data
 from moveplan.outputs.data.weighing import promise_data
@@ -106,32 +108,9 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
             {"day": str(day), "fetched_litres": round(fetched, 1), "left_litres": round(left, 1)}
             for day, fetched, left in water
         ],
-        "stock": [_stocked(one) for one in stocked(outlook)],
+        "stock": [stock_data(one) for one in stocked(outlook)],
+        "real": [real_data(one) for one in reals_of(outlook)],
         "jobs": [_job(outlook, job.id, quotes.get(job.id)) for job in firm.jobs],
-    }
-
-
-def _stocked(one: Stocked) -> dict[str, Any]:
-    row: dict[str, Any] = {"item": one.item}
-    if one.stock is not None:
-        row |= {"there": _number(one.stock.there), "delivery_days": one.stock.delivery_days}
-    if one.order is not None:
-        row["order"] = {
-            "amount": _number(one.order.amount),
-            "by": str(one.order.by),
-            "needed": str(one.order.needed),
-            "late": one.order.late,
-        }
-    return row | {
-        "uses": [
-            {
-                "job": use.job,
-                "day": str(use.day),
-                "amount": _number(use.amount),
-                **({} if use.left is None else {"left": _number(use.left)}),
-            }
-            for use in one.uses
-        ]
     }
 
 
@@ -227,43 +206,8 @@ def _placed(found: Placed, quote: Quote | None) -> dict[str, Any]:
     if outlook.cost is not None:
         row["cost"] = {"currency": outlook.cost.currency, "total": float(outlook.cost.total)}
     if quote is not None:
-        row["quote"] = _quote(quote, outlook.project.plan.currency)
+        row["quote"] = quote_data(quote, outlook.project.plan.currency)
     return row | {"path": f"jobs/{found.job}/result.json"}
-
-
-def _quote(quote: Quote, currency: str) -> dict[str, Any]:
-    prices = {"low": quote.low, "likely": quote.likely, "promised": quote.promised}
-    return {
-        "currency": currency,
-        "valid_until": str(quote.valid_until),
-        **{name: _price(price) for name, price in prices.items()},
-        **({"risk": _risk(quote.risk)} if quote.risk else {}),
-    }
-
-
-def _risk(risk: Risk) -> dict[str, Any]:
-    return {
-        "runs": risk.runs,
-        "asked": risk.asked,
-        "covered": round(risk.covered, 6),
-        "covered_with_margin": round(risk.covered_with_margin, 6),
-        "beyond_mean": _number(risk.beyond),
-    }
-
-
-def _price(price: Price) -> dict[str, Any]:
-    return {
-        "lines": [
-            {
-                "item": line.item,
-                "quantity": _number(line.quantity),
-                "unit_price": _number(line.unit_price),
-                "amount": _number(line.amount),
-            }
-            for line in price.lines
-        ],
-        **{key: _number(getattr(price, key)) for key in ("net", "margin", "tax", "total")},
-    }
 
 
 def _number(value: Decimal) -> float:

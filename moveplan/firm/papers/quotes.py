@@ -9,7 +9,8 @@ from decimal import Decimal
 
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
-from moveplan.firm.quote import ITEMS, Quote, QuoteLine
+from moveplan.firm.price import QuoteLine
+from moveplan.firm.quote import ITEMS, Quote
 
 WORDS = {
     "lead": "Hours of whoever leads",

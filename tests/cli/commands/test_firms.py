@@ -28,6 +28,7 @@ def test_build_writes_the_same_bytes_twice_whatever_the_number_of_processes(run:
         "gear.md",
         "quotes.md",
         "stock.md",
+        "real.md",
         "vehicles/van-one.ics",
         "people/ruth.md",
         "people/ruth.ics",
@@ -95,6 +96,16 @@ def test_out_and_back_are_recorded(run: Run, tmp_path: Path) -> None:
     assert run("record", path, "back", "Sol", "2027-05-08").status == 0
     lines = (tmp_path / "one_too_many.journal.jsonl").read_text("utf-8").splitlines()
     assert ["out" in json.loads(line) for line in lines] == [True, False]
+
+
+def test_kilometres_of_a_job_are_recorded_for_a_firm_and_refused_for_a_plan(run: Run, tmp_path: Path) -> None:
+    path = copied(tmp_path)
+    ran = run("record", path, "drove", "garden_flat", "212 km")
+    assert (ran.status, ran.out.partition(";")[0]) == (0, "garden_flat: 212 km")
+    assert run("record", path, "drove", "garden", "212 km").status == 2
+    ran = run("record", tmp_path / "jobs" / "garden_flat.yaml", "drove", "garden_flat", "212 km")
+    assert ran.status == 2
+    assert "for a firm file only" in ran.err
 
 
 def test_new_writes_a_firm_file_that_can_be_checked(run: Run, tmp_path: Path) -> None:
