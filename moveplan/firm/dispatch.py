@@ -21,6 +21,7 @@ from moveplan.firm.days.question import Answer, DayStatus, Question, Sent
 from moveplan.firm.file.reader import read_firm
 from moveplan.firm.finish import all_finished
 from moveplan.firm.jobs import Read, read_jobs
+from moveplan.firm.lessons import lessons_of, taught
 from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.placing.agreed import kept_as_agreed, outs_of
 from moveplan.firm.placing.asking import as_agreed, as_told, question_of, standing, struck, with_out
@@ -64,8 +65,10 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
     """
     firm = read_firm(path, settings.now)
     out = records_of(firm)
-    found = schedule(firm, read_jobs(firm), settings, jobs=jobs, engine=engine, out=out)
-    return replace(found, quoted=quotes_kept(firm), driven=driven(firm))
+    read = read_jobs(firm)
+    lessons = lessons_of(firm, read)
+    found = schedule(firm, taught(read, lessons), settings, jobs=jobs, engine=engine, out=out)
+    return replace(found, quoted=quotes_kept(firm), driven=driven(firm), lessons=lessons)
 
 
 def schedule(

@@ -10,6 +10,7 @@ from decimal import Decimal
 from moveplan.firm.changes.one_more import Asked
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Answer, Sent
+from moveplan.firm.lessons import Lessons
 from moveplan.firm.placing.hearts import Heart, NoHeart
 from moveplan.firm.placing.one_job import Placed, Unplaced
 from moveplan.firm.price import Quoted
@@ -86,6 +87,8 @@ class FirmOutlook:
         What jobs were quoted at when they were accepted.
     driven : Mapping of str to Decimal
         How far was really driven for jobs, as far as it was recorded. [km]
+    lessons : Lessons
+        What jobs that are done taught for the durations of those that are not.
     """
 
     firm: Firm
@@ -102,6 +105,7 @@ class FirmOutlook:
     stories: Mapping[str, Story | None] = field(default_factory=dict)
     quoted: Mapping[str, Quoted] = field(default_factory=dict)
     driven: Mapping[str, Decimal] = field(default_factory=dict)
+    lessons: Lessons = field(default_factory=Lessons)
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""

@@ -7,18 +7,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from moveplan.cost.bill import cents
+from moveplan.firm.carried import States, open_tasks, states_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.price import Quoted, QuoteLine
 from moveplan.firm.quote import CENT
 from moveplan.firm.values import Firm, Worker
 from moveplan.journal.file.snapshot import PlannedTask
-from moveplan.journal.now.standing import state_in
 from moveplan.journal.state import TaskState
-from moveplan.network.task import Kind, State
+from moveplan.network.task import State
 from moveplan.practice.under_way.story import Story
-
-OVER = (State.COMPLETED, State.CANCELLED)
-"""States of a task that is asked of nobody any more. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,28 +108,17 @@ def reals_of(outlook: FirmOutlook) -> tuple[Real, ...]:
 
 
 def _real(outlook: FirmOutlook, job: str, quoted: Quoted, story: Story) -> Real:
-    states = dict(_states(outlook.firm, story))
+    states = states_of(outlook.firm, story)
     ended = [one for task, one in states.values() if one.state is State.COMPLETED]
-    still = sum(one.state not in OVER for _, one in states.values())
+    still = open_tasks(states)
     asked = quoted.price.net + quoted.price.margin
     positions = () if still else tuple(_positions(outlook, job, quoted, story, states))
     measured = sum(one.took_min is not None for one in ended)
     return Real(job, positions, asked, still, len(ended), measured)
 
 
-_States = Mapping[str, tuple[PlannedTask, TaskState]]
-
-
-def _states(firm: Firm, story: Story) -> Iterator[tuple[str, tuple[PlannedTask, TaskState]]]:
-    """Give the tasks of the firm's people, with how they went."""
-    known = {one.id for one in firm.people}
-    for task in story.agreed.tasks if story.agreed else ():
-        if task.kind not in (Kind.REST, Kind.WAIT) and known & set(task.people):
-            yield task.id, (task, state_in(story.state, task))
-
-
 def _positions(
-    outlook: FirmOutlook, job: str, quoted: Quoted, story: Story, states: _States
+    outlook: FirmOutlook, job: str, quoted: Quoted, story: Story, states: States
 ) -> Iterator[Position]:
     lines = {line.item: line for line in quoted.price.lines}
     people = list(_people(outlook.firm, quoted, states, lines))
@@ -150,9 +136,7 @@ def _positions(
         yield Position("risk", "", None, None, lines["risk"].amount, CENT * 0)
 
 
-def _people(
-    firm: Firm, quoted: Quoted, states: _States, lines: Mapping[str, QuoteLine]
-) -> Iterator[Position]:
+def _people(firm: Firm, quoted: Quoted, states: States, lines: Mapping[str, QuoteLine]) -> Iterator[Position]:
     for worker in firm.people:
         planned = sum(people.get(worker.id, 0.0) for people in quoted.work.values())
         real = sum(_real_min(worker, quoted, task, state) for task, state in states.values())

@@ -264,6 +264,8 @@ class Firm:
         That clients may call; empty where not given.
     stock : tuple of FirmStock
         Things that are used up, as far as the file says what there is.
+    learn : tuple of Path
+        Plans of earlier moves, with their journals beside them, to learn from.
     """
 
     id: str
@@ -287,6 +289,7 @@ class Firm:
     lines: Mapping[str, int] = field(repr=False)
     phone: str = ""
     stock: tuple[FirmStock, ...] = ()
+    learn: tuple[Path, ...] = ()
 
     def worker(self, worker_id: str) -> Worker:
         """Find somebody by id; KeyError where there is nobody of that id."""

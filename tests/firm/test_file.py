@@ -68,6 +68,18 @@ CASES: dict[str, tuple[tuple[tuple[str, str], ...], tuple[str, ...]]] = {
         (("rates: {lead", "stock: {bags: {there: 20, delivery: -2 days}}\nrates: {lead"),),
         ("stock.bags.delivery",),
     ),
+    "a job to learn from": (
+        (("jobs:", "learn: [jobs/garden_flat.yaml]\njobs:"),),
+        ("stands at line 47 too", "take it out here"),
+    ),
+    "a job to learn from, named alone": (
+        (("jobs:", "learn: jobs/garden_flat.yaml\njobs:"),),
+        ("stands at line 47 too",),
+    ),
+    "the same plan to learn from twice": (
+        (("jobs:", "learn: [old/a.yaml, old/a.yaml]\njobs:"),),
+        ("would be learnt from twice",),
+    ),
     "wear of an hour": (
         (("travel: 0.60 per km", "travel: 0.60 per km, wear: 2 per hour"),),
         ("is per hour", "write it per km, day"),

@@ -35,6 +35,7 @@ def contradictions(entry: FirmEntry, root: Node, path: Path) -> Iterator[Fault]:
         yield Fault(line, ("jobs",), "there is no job", 'add for example "- {plan: jobs/office.yaml}"')
     yield from _same_names(entry, root)
     yield from _same_plans(entry, root, path)
+    yield from _learnt_twice(entry, root, path)
     for position, job in enumerate(entry.jobs):
         yield from _days(job, _line(root, "jobs", position), root, position)
 
@@ -98,6 +99,20 @@ def _same_plans(entry: FirmEntry, root: Node, path: Path) -> Iterator[Fault]:
         if file in first:
             message = f"{job.plan} is planned twice (also at line {first[file]})"
             yield Fault(line, ("jobs", job_name(job), "plan"), message, "take one of the two out")
+        first.setdefault(file, line)
+
+
+def _learnt_twice(entry: FirmEntry, root: Node, path: Path) -> Iterator[Fault]:
+    """Find plans to learn from that are jobs, which are learnt from when they are done, or that are named twice."""
+    first = {
+        (path.parent / job.plan).resolve(): _line(root, "jobs", position)
+        for position, job in enumerate(entry.jobs)
+    }
+    for position, plan in enumerate(entry.learn or ()):
+        file, line = (path.parent / plan).resolve(), _line(root, "learn", position)
+        if file in first:
+            message = f"{plan} stands at line {first[file]} too, and would be learnt from twice"
+            yield Fault(line, ("learn",), message, "take it out here")
         first.setdefault(file, line)
 
 

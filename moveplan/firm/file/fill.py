@@ -85,6 +85,7 @@ def filled(entry: FirmEntry, root: Node, path: Path, now: datetime | None) -> Fi
         path=path,
         lines=_lines(root, entry),
         phone=entry.phone or "",
+        learn=tuple(path.parent / one for one in entry.learn or ()),
         stock=tuple(_stock(entry.stock, notes)) if entry.stock else (),
     )
 

@@ -10,7 +10,18 @@ from pydantic import Field
 from moveplan.planfile.editor import schema_of
 from moveplan.planfile.schema.entry import Entry, Section
 from moveplan.planfile.schema.hours import Away
-from moveplan.planfile.schema.leaves import Choice, Flag, Id, Name, Number, PlanId, Quantity, Share, Text
+from moveplan.planfile.schema.leaves import (
+    Choice,
+    Flag,
+    Id,
+    Name,
+    Names,
+    Number,
+    PlanId,
+    Quantity,
+    Share,
+    Text,
+)
 from moveplan.planfile.schema.money import Currency, PerHour, PriceLeaf, Sum
 from moveplan.planfile.schema.move import LocaleLeaf, ZoneLeaf
 from moveplan.planfile.schema.people import HelperEntry, VehicleEntry
@@ -182,6 +193,11 @@ class FirmEntry(Entry):
     )
     rates: RatesEntry = Field(
         description="What clients are charged.", examples=["{lead: 45 per hour, hand: 28 per hour}"]
+    )
+    learn: Annotated[tuple[str, ...], Names(Text("last_month/office.yaml"))] | None = Field(
+        None,
+        description="Plans of earlier moves with their journals, to learn from how long work takes.",
+        examples=["[last_month/office.yaml]"],
     )
     jobs: tuple[JobEntry, ...] = Field(
         description="The moves.", examples=["[{plan: jobs/office.yaml, window: 2027-05-03 to 2027-05-21}]"]

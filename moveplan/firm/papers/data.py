@@ -108,6 +108,12 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
             {"day": str(day), "fetched_litres": round(fetched, 1), "left_litres": round(left, 1)}
             for day, fetched, left in water
         ],
+        "lessons": {
+            "jobs": list(outlook.lessons.jobs),
+            "weight": round(outlook.lessons.weight, 4),
+            "paces": dict(outlook.lessons.paces),
+            "measured_tasks": len(outlook.lessons.tasks),
+        },
         "stock": [stock_data(one) for one in stocked(outlook)],
         "real": [real_data(one) for one in reals_of(outlook)],
         "jobs": [_job(outlook, job.id, quotes.get(job.id)) for job in firm.jobs],

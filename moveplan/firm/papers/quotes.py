@@ -21,6 +21,8 @@ WORDS = {
     "risk": "What goes wrong; promised: reserve",
 }
 """What the lines of a quote are called. [-]"""
+PACE_WORDS = {"pace_moving_day": "work on moving days", "pace_other_work": "other work"}
+"""What paces are called. [-]"""
 LUMPS = ("materials", "risk")
 """Lines without a price of one. [-]"""
 
@@ -37,12 +39,13 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True)
 class QuoteRow:
-    """One job on the page."""
+    """One job on the page; its durations rest on so many done jobs, none where it is done itself."""
 
     title: str
     day: date
     quote: Quote
     lines: tuple[LineRow, ...]
+    rests_on: int
 
 
 def quotes_md(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
@@ -60,11 +63,13 @@ def quotes_md(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
             one.sent.day,
             quotes[one.job],
             tuple(_lines(outlook, quotes[one.job])),
+            0 if one.job in outlook.lessons.jobs else len(outlook.lessons.jobs),
         )
         for one in outlook.placed
     ]
     printing = Printing(firm.zone, firm.locale, firm.currency)
-    return printing.render("markdown", "firm/quotes.md.j2", {"firm": firm, "rows": rows, "words": WORDS})
+    values = {"firm": firm, "rows": rows, "words": WORDS, "lessons": outlook.lessons, "paces": PACE_WORDS}
+    return printing.render("markdown", "firm/quotes.md.j2", values)
 
 
 def _lines(outlook: FirmOutlook, quote: Quote) -> Iterator[LineRow]:
