@@ -26,7 +26,7 @@
     return task;
   });
   const stays = data.stays.map(([group, shut, open, from, until, low, boxes, aboard, places]) => ({ group, shut, open, from_min: from + data.base, until_min: until + data.base, low: low ?? Infinity, boxes, aboard: aboard ?? Infinity, places }));
-  const tied = new Set([...tasks.keys()].filter((i) => data.tied[i] > 0));
+  const tied = (i) => (parseInt(data.tied[i >> 2], 16) >> i % 4) & 1;
   const people = data.people;
   const every = [...tasks.keys()];
   const personOf = (name) => people.findIndex(([id]) => "person:" + id === name);
@@ -202,9 +202,10 @@
   };
 
   // What failed and does not work again: each thing with its last record.
-  const failing = () => {
+  const failing = (until = Infinity) => {
     const found = new Map();
-    for (const one of live()) if (one.kind === "failed") found.set(one.name, one);
+    for (const one of live()) if (one.at > until) break;
+    else if (one.kind === "failed") found.set(one.name, one);
     else if (one.kind === "works") found.delete(one.name);
     return found;
   };
@@ -236,12 +237,16 @@
   const days = new Intl.DateTimeFormat("en-GB", { dateStyle: "medium", timeZone: page.zone });
   const dayOf = (minute) => days.format(new Date(minute * MINUTE));
   const whenOf = (minute) => (dayOf(minute) === dayOf(nowMinute()) ? "" : dayOf(minute) + " ") + at(minute);
+  // What has begun stays with those who were there then.
   const takeOver = (now) => {
     for (const task of tasks) Object.assign(task, { crew: task.people, gone: false });
-    const outs = [...failing()].map(([name, one]) => [personOf(name), dayOf(one.at)]).filter(([one]) => one >= 0);
-    if (!outs.length) return [];
+    if (!live().some((one) => one.kind === "failed" && personOf(one.name) >= 0)) return [];
     const found = standing(now);
-    const open = every.filter(found.isOpen).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
+    return [...every.filter(found.runs).flatMap((i) => away(found, found.begun[i], found.begun[i], i)), ...away(found, now)];
+  };
+  const away = (found, now, until = Infinity, only) => {
+    const outs = [...failing(until)].map(([name, one]) => [personOf(name), dayOf(one.at)]).filter(([one]) => one >= 0);
+    const open = every.filter((i) => found.isOpen(i) || found.ended[i] > until).sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].number - tasks[k].number);
     const spanOf = (task) => {
       const length = task.starts ? task.minutes : task.finish - task.start;
       const starts = task.starts || [task.start];
@@ -250,15 +255,16 @@
       return [from, max(piece + length, from)];
     };
     const busy = people.map(() => []);
-    for (const i of open) for (const one of tasks[i].people) busy[one].push(spanOf(tasks[i]));
+    for (const i of open) for (const one of tasks[i].crew) busy[one].push(spanOf(tasks[i]));
     const rows = [];
     for (const i of open) {
       const task = tasks[i];
       const span = spanOf(task);
       const out = outs.filter(([, day]) => day === dayOf(span[0])).map(([one]) => one);
-      if (!task.people.some((one) => out.includes(one))) continue;
-      const crew = (task.crew = task.people.filter((one) => !out.includes(one)));
-      task.gone = task.kind === "rest" && !crew.length;
+      const had = task.crew;
+      if (!had.some((one) => out.includes(one))) continue;
+      const crew = had.filter((one) => !out.includes(one));
+      if ((only ?? i) === i) Object.assign(task, { crew, gone: task.kind === "rest" && !crew.length });
       if (task.kind === "rest") continue;
       const free = (one) => !busy[one].some(([begin, end]) => begin < span[1] && span[0] < end);
       const there = (one) => !out.includes(one) && busy[one].some(([begin]) => dayOf(begin) === dayOf(span[0]));
@@ -266,8 +272,8 @@
       const short = () => task.needs.filter(([skill, count]) => crew.filter((one) => people[one][2].includes(skill)).length < count).map(([skill]) => skill);
       for (const [, one] of here) if (!crew.includes(one) && short().some((skill) => people[one][2].includes(skill))) crew.push(one);
       for (const [idle, one] of here) if (!crew.includes(one) && crew.length < task.hands && (idle || !crew.length)) crew.push(one);
-      for (const one of crew) if (!task.people.includes(one)) busy[one].push(span);
-      rows.push({ i, lacks: short() });
+      for (const one of crew) if (!had.includes(one)) busy[one].push(span);
+      if (task.crew === crew) rows.push({ i, lacks: short() });
     }
     return rows;
   };
@@ -353,37 +359,57 @@
     }));
   };
 
-  // Whose turn: what runs, else the first that may begin, then the rest in planned order; nobody passes a drive.
-  const turnsOf = (person, found, now) => {
-    const rows = [];
-    tasks.forEach((task, i) => {
-      if (!task.crew.includes(person) || !found.isOpen(i)) return;
-      if (!task.starts) rows.push({ i, start: task.start, time: 0 });
-      else
-        task.starts.forEach((start, number) => {
-          const passed = number + 1 < task.starts.length && task.starts[number + 1] <= now;
-          if (!found.times[i]?.has(number + 1) && !passed) rows.push({ i, start, time: number + 1 });
-        });
-    });
-    rows.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
-    let drive = null;
-    const held = [...failing().keys()].map((name) => stuckBy(name, found));
-    for (const row of rows) {
-      row.held = held.some((one) => one.held.has(row.i));
-      row.stuck = held.map(({ wordsOf }) => wordsOf(row.i)).find(Boolean);
-      row.runs = found.runs(row.i);
-      row.waits = row.runs ? [] : found.waits(row.i);
-      if (drive !== null && !row.runs && !row.waits.some(({ before }) => before === drive)) row.waits.push({ before: drive, begin: false, until: null });
-      if (tasks[row.i].kind === "travel" && drive === null) drive = row.i;
+  // Everybody's turns: what runs, else tasks in planned order, each for all of its people at once; who has to wait for
+  // others of a crew does meanwhile what ends before those are free. Nobody passes a drive.
+  const turnsOf = (found, now) => {
+    const items = [];
+    tasks.forEach(({ starts, start }, i) => (starts || [start]).forEach((start, k) => {
+      if (found.isOpen(i) && !(starts && (starts[k + 1] <= now || found.times[i]?.has(k + 1)))) items.push({ i, start, time: starts ? k + 1 : 0 });
+    }));
+    items.sort((one, other) => one.start - other.start || tasks[one.i].number - tasks[other.i].number);
+    const [drives, theirs, kept] = [[], [], []];
+    const rows = people.map(() => []);
+    const stuck = [...failing().keys()].map((name) => stuckBy(name, found));
+    for (const item of items) {
+      const { i, start } = item;
+      const { crew, kind, starts, minutes, finish } = tasks[i];
+      const runs = found.runs(i);
+      const held = stuck.some((one) => one.held.has(i));
+      Object.assign(item, { item, runs, held, may: !held && !runs, stuck: stuck.map(({ wordsOf }) => wordsOf(i)).find(Boolean) });
+      item.ends = max(now, (runs ? found.begun[i] : max(now, start)) + (starts ? minutes : finish - start));
+      for (const person of crew) {
+        const waits = runs ? [] : found.waits(i);
+        const drive = drives[person] ?? i;
+        if (drive !== i && !runs && !waits.some(({ before }) => before === drive)) waits.push({ before: drive, until: null });
+        if (kind === "travel") drives[person] = drive;
+        if (waits[0]) item.may = false;
+        if (runs) theirs[person] ??= item;
+        rows[person].push({ ...item, waits });
+      }
     }
-    const first = rows.find((row) => row.runs) || rows.find((row) => !row.waits.length && !row.held);
-    return first ? [first, ...rows.filter((row) => row !== first)] : rows;
+    for (const item of items) {
+      const { crew } = tasks[item.i];
+      const others = crew.filter((one) => theirs[one]).map((one) => theirs[one].ends);
+      if (item.may) for (const one of crew) if (others[0]) kept[one] ??= [item, max(item.start, ...others)];
+      if (item.may && !others[0] && crew.every((one) => !(item.ends > kept[one]?.[1]))) for (const one of crew) theirs[one] = item;
+    }
+    const firstOf = (one) => theirs[one] || kept[one]?.[0] || rows[one].find(({ item }) => item.may)?.item;
+    return rows.map((own, person) => {
+      const first = firstOf(person) || own[0]?.item;
+      own.sort((one, other) => (other.item === first) - (one.item === first));
+      if (first) own[0].without = tasks[first.i].crew.filter((one) => (first.may || firstOf(one)?.runs) && firstOf(one) !== first).map((one) => [one, firstOf(one).i]);
+      return own;
+    });
   };
   // What is open of the days before, where nothing was recorded before today.
   const earlier = (found, now) => {
     const before = (minute) => minute < now && dayOf(minute) !== dayOf(now);
     if ([...live().map((one) => one.at), ...tasks.flatMap((task) => task.logged || [])].some(before)) return [];
-    return every.filter((i) => found.isOpen(i) && !tasks[i].starts && (tasks[i].kind !== "wait" || tasks[i].people.length) && before(tasks[i].finish));
+    return every.flatMap((i) => {
+      const { starts, kind, people, finish, minutes } = tasks[i];
+      if (!(starts || found.isOpen(i)) || (kind === "wait" && !people.length) || !before(finish)) return [];
+      return (starts || [finish - minutes]).map((start, k) => [i, start + minutes, starts ? k + 1 : 0]).filter(([, , time]) => !found.times[i]?.has(time));
+    });
   };
   // How the rest goes: every open task as soon as people, vehicles and the network let it, in planned order; work as
   // much longer as what was done of it.
@@ -393,12 +419,15 @@
     for (const [name, one] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, over[name] ?? backAt(one) ?? one.at + HELD);
     const said = live();
     const near = (task) => task.kind === "work" && abs(task.start - now) <= NEAR;
-    const rates = tasks.flatMap((task, i) => {
-      const [begun, done] = ["begun", "done"].map((kind) => said.find((one) => one.kind === kind && one.name === data.ids[i])?.at);
-      return near(task) && !task.starts && task.minutes && begun < done ? (done - begun) / task.minutes : [];
-    }).sort((one, other) => one - other);
-    const middle = (rates.length - 1) / 2;
-    const pace = middle < 1 ? 1 : min(max((rates[floor(middle)] + rates[ceil(middle)]) / 2, 1), 2);
+    let taken = 240;
+    let meant = 240;
+    tasks.forEach((task, i) => {
+      const [begun, done] = ["begun", "done"].map((kind) => said.find((one) => one.kind === kind && one.name === data.ids[i])?.said.at);
+      if (!near(task) || task.starts || !(begun < done)) return;
+      taken += min(done - begun, 2 * task.minutes);
+      meant += task.minutes;
+    });
+    const pace = max(taken / meant, 1);
     const spans = [];
     const free = {};
     for (const i of planned) {
@@ -418,16 +447,11 @@
     return spans;
   };
   let onward = [];
+  // By how much later than planned what the day is for is forecast: the opening of containers, and when all are settled.
   const behind = (found, now) => {
-    const needed = new Set(tasks.flatMap((task, i) => (found.isOpen(i) ? task.after.map(([before]) => before) : [])));
-    const come = people.map((_, person) => turnsOf(person, found, now)[0]).filter((row) => row && !row.time).map(({ i }) => i);
-    const held = [...failing().keys()].flatMap((name) => [...heldBy(name, found)]);
-    const late = [...come, ...held].map((i) => {
-      const task = tasks[i];
-      if (task.starts || !needed.has(i) || (tied.size && !tied.has(i)) || abs(task.start - now) > NEAR) return 0;
-      return found.runs(i) ? onward[i][1] - task.finish : onward[i][0] - task.start;
-    });
-    return max(0, ...late);
+    const day = planned.filter((i) => found.isOpen(i) && !tasks[i].starts && abs(tasks[i].start - now) <= NEAR);
+    const ends = data.home < 0 ? day.slice(-1) : [data.home, ...stays.map(({ open }) => open[0])];
+    return max(0, ...day.map((i) => (ends.includes(i) ? onward[i][1] - tasks[i].finish : 0)));
   };
 
   // Animals: each container counts from its lid, else from the task that closes it, until it is opened.
@@ -747,7 +771,7 @@
     const over = takeOver(now);
     const found = standing(now);
     gone = lost();
-    const turns = turnsOf(me, found, now);
+    const turns = turnsOf(found, now)[me];
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
       say("read-note", "");
@@ -763,7 +787,7 @@
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
-    say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; if nothing is made up, animals home about " + at(home.finish + late) : "") + ". The rest here was said for a day on time.");
+    say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
     say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
@@ -776,7 +800,7 @@
       if (data.places[task.place]) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found)].filter(Boolean).join(" "));
+    say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + data.ids[first.i]);
     steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => made("li", less(step.textContent))) : []));
@@ -830,6 +854,7 @@
       if (!one.back) ticks[key] = min(ticks[key] ?? Infinity, one.at);
       else ticks[key] ??= undefined;
     }
+    page.first = first && log[0] && data.ids[first.i];
     document.dispatchEvent(new CustomEvent("moveplan:done", { detail: ticks }));
   };
 
@@ -962,17 +987,18 @@
   onClick(part("before"), () => {
     const now = nowMinute();
     const found = standing(now);
-    const gates = earlier(found, now).filter((i) => tasks[i].kind === "hold-point");
-    if (!signs() || !insists("Press again: " + earlier(found, now).length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".")) return;
+    const rows = earlier(found, now);
+    const gates = rows.map(([i]) => i).filter((i) => tasks[i].kind === "hold-point");
+    if (!signs() || !insists("Press again: " + rows.length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".")) return;
     const lot = Date.now();
-    record(earlier(found, now).map((i) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], tasks[i].finish, 0), lot })));
+    record(rows.map(([i, minute, time]) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], minute, time), lot })));
   });
   // What still waits, what is not shown, and work of a moving day that is said long before it.
   const doubtsOf = (kind, minute) => {
     const [past, rest] = kind === "met" ? [true, false].map((is) => lacks.filter((row) => row[3] !== undefined === is)) : [[], []];
     const doubts = [
       part("waits").textContent,
-      tied.has(chosen.i) && chosen.start - minute > NEAR && "It is planned for " + whenOf(chosen.start) + ", and this clock says " + dayOf(minute) + ".",
+      tied(chosen.i) && chosen.start - minute > NEAR && "It is planned for " + whenOf(chosen.start) + ", and this clock says " + dayOf(minute) + ".",
       rest.length && "Not shown: " + rest.map(([words]) => words).join("; ") + ".",
       ...past.map(([words, , , value]) => "NOT within: " + value + " (" + words + ")."),
       rest.length + past.length ? "Read it, or press again to sign all the same; that is kept with it." : "Press again to record it all the same.",

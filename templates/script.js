@@ -112,7 +112,7 @@ const minuteSaid = (field) => {
     const words = byId("progress-words");
     if (words) words.textContent = done + " of " + boxes.length + " done" + (keeps ? ", kept in this browser." : ", not kept.");
     for (const { box, first } of alike) box.checked = Boolean(first?.checked);
-    showNext(done);
+    showNext();
     filter();
   };
   const filter = () => {
@@ -124,14 +124,15 @@ const minuteSaid = (field) => {
     }
     for (const part of all(".day-list, .part, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
   };
-  // The first task that is open stands on the first screen; on a moving day the first of that day.
+  // What the card says stands on the first screen; where nothing is recorded the first open task, of a moving day its first.
   const next = byId("next-task");
-  const showNext = (done) => {
+  const showNext = () => {
     const open = all(".task:not(.done):not(.dropped)").filter((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
-    const day = all("[id^=list-moving] .day-list").find((one) => abs(one.dataset.start - nowMinute()) < 720);
-    const earlier = max(day ? open.findIndex((one) => day.contains(one)) : 0, 0);
-    const task = open[earlier];
-    if (!next || !task || (!done && !day)) return;
+    const day = all("[id^=list-moving] .day-list").find((one) => abs(nowMinute() - one.dataset.start - 360) < 720);
+    const told = byId("task-" + page.first);
+    const earlier = told || !day ? 0 : max(open.findIndex((one) => day.contains(one)), 0);
+    const task = told || open[earlier];
+    if (!next || !task || !(told || day || boxes.some((box) => box.checked))) return;
     next.href = "#" + task.id;
     next.textContent = task.closest(".day-list")?.querySelector("summary b")?.textContent + ", " + task.querySelector("label span")?.textContent.trim() + (earlier ? "; " + earlier + (earlier > 1 ? " earlier tasks are" : " earlier task is") + " not ticked" : "");
   };
@@ -159,7 +160,7 @@ const minuteSaid = (field) => {
       showBox(box);
       changed = true;
     }
-    if (!changed) return;
+    if (!changed) return showNext();
     keep("ticks", ticks);
     showSum();
   });

@@ -84,6 +84,8 @@ class JournalState:
         Of containers, in the order of measuring: no hold point, forecast or advice of a tank goes by them.
     facts : tuple of Fact
         What changed, in the order of writing.
+    returned : tuple of (Out, int)
+        Who was out and is there again: the days that were taken back, and when that was said, UTC. [-, min]
     lids : tuple of Lid
         Containers that were closed and opened, in the order of time.
     carried : Mapping of str to tuple of (int, str)
@@ -113,6 +115,7 @@ class JournalState:
     readings: tuple[Reading, ...] = ()
     contained: tuple[Reading, ...] = ()
     facts: tuple[Fact, ...] = ()
+    returned: tuple[tuple[Out, int], ...] = ()
     lids: tuple[Lid, ...] = ()
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
     lost: Mapping[str, tuple[tuple[str, int], ...]] = field(default_factory=dict)
@@ -173,6 +176,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         readings=tuple(one for one in _of(timed, Reading) if not one.container),
         contained=tuple(one for one in _of(timed, Reading) if one.container),
         facts=tuple(_facts(counted)),
+        returned=tuple(_returned(timed)),
         lids=tuple(sorted((one for one in counted if isinstance(one, Lid)), key=lambda one: one.at)),
         carried=_carried(counted),
         lost=_lost(counted),
@@ -230,6 +234,17 @@ def _facts(records: Sequence[Record]) -> Iterable[Fact]:
             yield from _without(record, [one for one in _of(later, Back) if one.person == record.person])
         elif isinstance(record, Fact):
             yield record
+
+
+def _returned(records: Sequence[Record]) -> Iterable[tuple[Out, int]]:
+    """Go through days of absence that were taken back, in the order of time."""
+    for line, out in enumerate(records):
+        if not isinstance(out, Out):
+            continue
+        for back in _of(records[line:], Back):
+            gone = replace(out, first=max(out.first, back.first), last=min(out.last, back.last))
+            if back.person == out.person and gone.first <= gone.last:
+                yield gone, back.at
 
 
 def _without(out: Out, backs: Iterable[Back]) -> list[Out]:

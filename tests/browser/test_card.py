@@ -78,7 +78,7 @@ def test_the_first_answers_follow_the_day_when_it_runs_late(phone: Phone) -> Non
     assert home is not None
     at = to_local(home.finish + minutes, ZoneInfo(snapshot.zone))
     assert said.inner_text() == (
-        f"{late[:-1]}; if nothing is made up, animals home about {at:%H:%M}. "
+        f"{late[:-1]}; as it goes animals are home about {at:%H:%M}. "
         "The rest here was said for a day on time."
     )
     up_to(page, "lower-water-display", alone=True)
@@ -180,14 +180,32 @@ def test_a_phone_is_of_one_person_until_another_has_pressed_twice(phone: Phone) 
     }
 
 
+def _night() -> int:
+    """Before midnight of the moving day, some hours before the first care of the next. [min]."""
+    return (
+        start("catch-fish-display") // 1440 * 1440 + 21 * 60 + 38
+    )  # in March clocks of the plan's zone show UTC
+
+
+@pytest.mark.parametrize("night", [False, True])
 def test_on_the_moving_day_the_first_screen_of_a_phone_without_ticks_names_a_task_of_that_day(
-    phone: Phone,
+    phone: Phone, night: bool
 ) -> None:
     day = {task.id for task in outlook_of("house_move").project.network.tasks if task.day}
-    page = phone("Tomas Reddy", start("catch-fish-display"))
+    page = phone("Tomas Reddy", _night() if night else start("catch-fish-display"))
     following = page.locator("#next-task")
     assert (following.get_attribute("href") or "").removeprefix("#task-") in day
     assert re.search(r"; \d+ earlier tasks are not ticked$", following.inner_text())
+
+
+def test_once_something_is_recorded_the_first_screen_says_what_the_card_says(phone: Phone) -> None:
+    page = phone("Ines Farrow", _night())
+    up_to(page, "catch-fish-display")
+    following = page.locator("#next-task")
+    for name in ("Ines Farrow", "Tomas Reddy"):
+        page.get_by_label("I am").select_option(label=name)
+        assert following.inner_text().endswith(f"{title(page)}")
+        assert "not ticked" not in following.inner_text()
 
 
 def test_two_phones_tell_each_other_by_text_and_agree(phone: Phone) -> None:
@@ -405,7 +423,12 @@ def test_who_comes_without_records_of_the_weeks_before_gives_them_with_one_press
     assert page.locator("#card-facts").inner_text().startswith(f"planned {_hour(morning)}")
     snapshot = snapshot_of_outlook(outlook_of("house_move"))
     index = index_of(snapshot, outlook_of("house_move").project.plan.id)
-    marks = {mark.name: mark for mark in read_slip(text_of(page), [index])}
+    rows = read_slip(text_of(page), [index])
+    assert [mark.time for mark in rows if mark.name == "record-baseline-display"] == [1, 2, 3, 4]
+    following = page.locator("#next-task").inner_text()
+    assert following.endswith(title(page))
+    assert "not ticked" not in following
+    marks = {mark.name: mark for mark in rows}
     ends = {one.id: one for one in snapshot.tasks}
     assert marks["go-or-no-go"].kind == "met"
     assert all(mark.at == ends[name].finish < morning for name, mark in marks.items())

@@ -31,6 +31,8 @@ from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
 OUTLOOK = "house_move"
+SETTLES_MS = 900
+"""A little longer than a button rests that was pressed. [ms]"""
 
 
 def _wrong(page: Page, thing: str, button: str) -> None:
@@ -257,6 +259,37 @@ def test_who_comes_back_is_in_every_crew_again(phone: Phone) -> None:
     for name, words in before.items():
         page.get_by_label("I am").select_option(label=name)
         assert title(page).partition(" (")[0] == words
+
+
+def test_what_a_stand_in_has_begun_stays_theirs_when_the_other_is_back(phone: Phone) -> None:
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    now = start("strip-lamps-display")
+    page = phone("Ines Farrow", now)
+    up_to(page, "strip-lamps-display")
+    out = next(person for person, name in snapshot.people.items() if name == "Bea Lindqvist")
+    _wrong(page, snapshot.people[out], "is not there")
+    found = next_up(snapshot, _journal(page), now)
+    over = {row.task.id: row for row in found.taken_over if row.joins}
+    turn = next(
+        turn
+        for turn in found.first
+        if turn.ready and turn.item.task.id in over and turn.person in over[turn.item.task.id].joins
+    )
+    page.get_by_label("I am").select_option(label=turn.name)
+    for _ in range(2):
+        if page.locator("#card-begun").is_enabled():
+            page.locator("#card-begun").click()
+            page.clock.run_for(SETTLES_MS)
+    page.clock.fast_forward(2 * 60_000)
+    _wrong(page, snapshot.people[out], "is back")
+    found = next_up(snapshot, _journal(page), now + 2)
+    assert [row.task for row in found.taken_over] == [over[turn.item.task.id].task]
+    assert {one.person for one in found.first if one.item.task.id == turn.item.task.id and one.runs} == set(
+        over[turn.item.task.id].task.people
+    )
+    for one in found.first:
+        page.get_by_label("I am").select_option(label=one.name)
+        assert title(page).partition(" (")[0] == one.item.task.title
 
 
 def test_a_container_is_counted_where_it_is(phone: Phone) -> None:
@@ -635,3 +668,41 @@ def test_on_a_late_day_each_box_says_until_when_it_is_needed_and_what_to_do_once
     assert not box.tempered
     assert box.left_min is not None
     assert box.left_min < 0
+
+
+def test_everybody_is_told_the_same_by_the_card_and_at_the_terminal_and_what_is_for_two_to_both(
+    phone: Phone,
+) -> None:
+    """A late day on which each does what is told, some of it slowly: nobody is sent to what another is not told."""
+    snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
+    now = start("lower-water-display")
+    page = phone("Ines Farrow", now)
+    up_to(page, "lower-water-display")
+    together = waited = 0
+    for late in (7, 11, 25, 6, 16, 9, 31, 12, 8, 20):
+        found = next_up(snapshot, _journal(page), now)
+        told = {turn.person: turn.item for turn in found.first if turn.ready}
+        for turn in found.first:
+            page.get_by_label("I am").select_option(label=turn.name)
+            assert page.locator("#card-title").inner_text().startswith(f"{turn.item.task.number}. ")
+            waits = page.locator("#card-waits").inner_text()
+            for name, task in turn.without:
+                word = "still" if any(item.task == task for item in found.running) else "first"
+                assert f"With {name}, {word} at “{task.title}”." in waits
+                waited += 1
+            assert waits.count("With ") == len(turn.without)
+            assert bool(waits) != turn.ready
+            if turn.ready and not turn.runs:
+                assert {told.get(one) for one in turn.item.task.people} == {turn.item}
+                together += len(turn.item.task.people) > 1
+        for turn in found.first:
+            page.get_by_label("I am").select_option(label=turn.name)
+            button = page.locator("#card-done" if turn.runs else "#card-begun")
+            if turn.ready and button.is_visible() and button.is_enabled():
+                button.click()
+                if "Press again" in page.locator("#card-told").inner_text():
+                    button.click()
+        now += late
+        page.clock.fast_forward(late * 60_000)
+    assert together > 2
+    assert waited

@@ -119,7 +119,9 @@ def test_phones_know_when_what_failed_is_expected_back(client: TestClient, room:
 def test_on_a_late_day_phones_are_told_what_the_terminal_says_of_it(client: TestClient, room: Room) -> None:
     path = f"/{_token(room, 'ines')}/forecast"
     done = [Done(at=T0 + 90, task=one) for one in ("draw-water", "catch-fish")]
-    append(room.plan, PLAN_ID, lambda _: [(one, "") for one in done])
+    # from 12:30 on 45 min of driving, 15 of looking at the water and 30 of letting out, planned to be over at 13:50
+    fails = Failed(at=T0 + 95, what="vehicle", name="van", until=T0 + 270)
+    append(room.plan, PLAN_ID, lambda _: [(one, "") for one in (*done, fails)])
     assert client.get(path).text.startswith("The day runs 10 min behind")
     append(room.plan, PLAN_ID, lambda _: [(Done(at=T0 + 100, task="drive-van"), "")])
     assert client.get(path).text == ""

@@ -73,15 +73,43 @@ class Replay:
                 self.ended[name] = self.begun[name] + self.placed[name].finish - self.placed[name].start
 
     def asked(self, person: str, now: int) -> str | None:
-        """First task of a person, in planned order, whose links are all through."""
-        at = next((name for name in self.until if person in self.placed[name].people), None)
-        if at is not None:
-            return at
-        for _, name in sorted(self._left(person)):
+        """Task of a person: what they are at, else what all of its people are told now; None: they wait."""
+        return self.told(now).get(person)
+
+    def told(self, now: int) -> dict[str, str]:
+        """Tell tasks in planned order, each to all of its people, as far as none has an earlier one.
+
+        Who is needed by one of whose people somebody has an earlier one does meanwhile what ends before.
+        """
+        told = {person: name for name in self.until for person in self.placed[name].people}
+        until: dict[str, int] = {}
+        left = {person: sorted(self._left(person)) for person in self.snapshot.people}
+        for (planned, _), name in sorted({row for rows in left.values() for row in rows}):
+            crew = self.placed[name].people
             free = self.free_at(name)
-            if free is not None and free <= now:
-                return name
-        return None
+            if free is None or free > now:
+                continue
+            ends = max(now, planned) + self._length(name)
+            if told.keys().isdisjoint(crew):
+                if all(ends <= until.get(person, ends) for person in crew):
+                    told.update(dict.fromkeys(crew, name))
+                continue
+            over = [self._over(told[person], now) for person in crew if person in told]
+            for person in set(crew) - set(told):
+                until.setdefault(person, max(planned, *over))
+        return told
+
+    def _length(self, name: str) -> int:
+        placement = self.placed[name]
+        if self.tasks[name].repeats is None:
+            return placement.finish - placement.start
+        return placement.segments[self.times.get(name, 0)].minutes
+
+    def _over(self, name: str, now: int) -> int:
+        """When something that was told should be over, as planned."""
+        if name in self.until and name in self.begun:
+            return max(now, self.begun[name] + self._length(name))
+        return max(now, self.placed[name].start) + self._length(name)
 
     def _left(self, person: str) -> Iterator[tuple[tuple[int, int], str]]:
         numbers = {task.id: task.number for task in self.snapshot.tasks}
@@ -102,10 +130,8 @@ class Replay:
             name = self.asked(person, now)
             if name is None or name in self.until:
                 continue
-            crew = self.placed[name].people
-            busy = {one for task in self.until for one in self.placed[task].people}
             piece = self.placed[name].segments[self.times.get(name, 0) if self.tasks[name].repeats else 0]
-            if busy.isdisjoint(crew) and piece.start <= now:
+            if piece.start <= now:
                 lasting = max(1, round(piece.minutes * self.random.uniform(*self.slow)))
                 self.until[name] = now + lasting
                 if self.tasks[name].repeats is None and self.tasks[name].kind is not Kind.HOLD_POINT:

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import Snapshot
-from moveplan.journal.now.next_up import Item, NextUp, Turn
+from moveplan.journal.now.next_up import NextUp
 from moveplan.journal.now.travelling import Travelling
+from moveplan.journal.now.turns import Item, Turn
 from moveplan.journal.now.ways_on import WaysOn
 from moveplan.journal.rest.promised import Kept
 from moveplan.times import iso

@@ -5,80 +5,25 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
-from moveplan.journal.now.held_up import Stuck, held_until, stuck
+from moveplan.journal.now.held_up import held_until, stuck
 from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
 from moveplan.journal.now.travelling import Travelling, left_in, travelling
+from moveplan.journal.now.turns import Item, Turn, turns_of
 from moveplan.journal.now.ways_on import WaysOn, ways_on
 from moveplan.journal.records import Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.state import JournalState
 from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
-from moveplan.times import Interval
 
 NEAR_MIN = 7 * 1440
 """Hold points planned within this are near. [min]"""
-FOLLOW = 3
-"""How many tasks of a person are named after the one that is theirs now. [-]"""
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """One thing to do.
-
-    Parameters
-    ----------
-    task : PlannedTask
-        As it was accepted.
-    span : Interval
-        When it is expected, UTC; of what runs: since when, and when it should be over. [min]
-    time : int
-        Which time of recurring care; 0: it does not recur.
-    """
-
-    task: PlannedTask
-    span: Interval
-    time: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """One thing to do of one person.
-
-    Parameters
-    ----------
-    person, name : str
-        Id, and what to print.
-    item : Item
-        The task.
-    runs : bool
-        Whether it has begun.
-    waits : tuple of Wait
-        What is not through yet; none: it may begin.
-    without : tuple of (str, PlannedTask)
-        Others of its crew who are still at something else: name and task.
-    held : Stuck or None
-        What failed, where that holds it up or what it waits for.
-    """
-
-    person: str
-    name: str
-    item: Item
-    runs: bool
-    waits: tuple[Wait, ...]
-    without: tuple[tuple[str, PlannedTask], ...]
-    held: Stuck | None = None
-
-    @property
-    def ready(self) -> bool:
-        """Whether all that it waits for is through, and no failure holds it up."""
-        return not self.waits and not self.held
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +56,7 @@ class NextUp:
     done, total : int
         How many tasks are done, and how many there are, dropped ones left out.
     behind_min : int
-        By how much the day runs late. [min]
+        By how much later than planned what the day is for is forecast. [min]
     pace : float
         How much longer the day's work takes than planned.
     milestones : tuple of (str, int, int)
@@ -178,21 +123,14 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     rest = ahead_of(found, held)
     counted = [name for name in found.tasks if found.states[name].state is not State.CANCELLED]
     items = _items(found, rest)
-    busy = {
-        one: found.tasks[name] for name in found.tasks if found.runs(name) for one in found.tasks[name].people
-    }
     waiting = stuck(state.failures, snapshot, found)
-    turns = tuple(
-        turn
-        for person in snapshot.people
-        for turn in _turns(person, items, busy, snapshot.people, found, waiting)
-    )
+    turns = turns_of(snapshot.people, items, found, waiting)
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
         now=now,
         done=sum(found.states[name].state is State.COMPLETED for name in counted),
         total=len(counted),
-        behind_min=_behind(turns, held, found, rest),
+        behind_min=_behind(snapshot, found, rest),
         pace=rest.pace,
         milestones=tuple(
             (name, found.tasks[task].finish, rest.spans[task].finish)
@@ -214,47 +152,6 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
         unlogged=found.unlogged(ZoneInfo(snapshot.zone)),
     )
-
-
-def _turns(
-    person: str,
-    items: list[Item],
-    busy: Mapping[str, PlannedTask],
-    names: Mapping[str, str],
-    found: Standing,
-    held: Mapping[str, Stuck],
-) -> Iterator[Turn]:
-    """List what a person has to do: what runs or may begin first, then the rest in planned order."""
-    own = [item for item in items if person in item.task.people]
-    turns = []
-    drive: PlannedTask | None = None
-    for item in own:
-        name = item.task.id
-        waits = found.waits(name)
-        if drive is not None and all(wait.before is not drive for wait in waits):
-            waits = (*waits, Wait(drive))  # nobody is at the other end before the drive
-        runs = found.runs(name)
-        turns.append(
-            Turn(
-                person,
-                names[person],
-                item,
-                runs,
-                () if runs else waits,
-                tuple(
-                    (names.get(one, one), busy[one])
-                    for one in item.task.people
-                    if one != person and one in busy and busy[one] is not item.task
-                ),
-                held.get(name),
-            )
-        )
-        if item.task.kind is Kind.TRAVEL and drive is None:
-            drive = item.task
-    first = next((turn for turn in turns if turn.runs), None)
-    first = first or next((turn for turn in turns if turn.ready), None)
-    following = [turn for turn in turns if turn is not first]
-    yield from ([first, *following] if first else following)[: 1 + FOLLOW]
 
 
 def _items(found: Standing, rest: Ahead) -> list[Item]:
@@ -279,24 +176,20 @@ def _planned_start(item: Item) -> tuple[int, int, str]:
     return start, item.task.number, item.task.id
 
 
-def _behind(turns: tuple[Turn, ...], held: Iterable[str], found: Standing, rest: Ahead) -> int:
-    """Tell how late the day runs: the latest of what people are at, come to next or are kept from by a failure.
+def _behind(snapshot: Snapshot, found: Standing, rest: Ahead) -> int:
+    """Tell how late the day runs: by how much later than planned what it is for is forecast, slack taken off.
 
-    Only that on which more waits counts.
+    That is the opening of each container and the end at which all are settled; where a plan has neither, what is
+    planned last.
     """
-    needed = {tie.before for name, ties in found.ties.items() if found.is_open(name) for tie in ties}
-    seen: set[str] = set()
-    come = dict.fromkeys(held)
-    for turn in turns:
-        if turn.person not in seen and turn.item.task.times == 1:
-            seen.add(turn.person)
-            come[turn.item.task.id] = None
-    late = [0]
-    for name in come:
-        task, span = found.tasks[name], rest.spans[name]
-        if abs(task.start - found.now) <= DAYS_MIN and name in needed and task.times == 1:
-            late.append(span.finish - task.finish if found.runs(name) else span.start - task.start)
-    return max(late)
+    day = [
+        name
+        for name, task in found.tasks.items()
+        if found.is_open(name) and task.times == 1 and abs(task.start - found.now) <= DAYS_MIN
+    ]
+    settled = snapshot.milestones.get("settled")
+    ends = {settled, *(stay.open_task for stay in snapshot.stays)} if settled else set(day[-1:])
+    return max([0, *(rest.spans[name].finish - found.tasks[name].finish for name in day if name in ends)])
 
 
 def _lost(snapshot: Snapshot, state: JournalState) -> Iterator[tuple[str, int]]:

@@ -1,7 +1,8 @@
 """Who takes over where somebody is not there: out of every crew that is not done, from that moment on.
 
 What two were to do is done by those who are left, joined by whoever has nothing planned then, or has a skill that
-nobody left in the crew has.  Fewer hands take longer.
+nobody left in the crew has.  Fewer hands take longer.  What has begun stays with those who were there then, whoever
+is back since.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.standing import OPEN, state_in
 from moveplan.journal.records import Out
 from moveplan.journal.state import JournalState
-from moveplan.network.task import Kind
+from moveplan.network.task import Kind, State
 from moveplan.times import Interval, to_local
 
 Lacks = tuple[tuple[str, int], ...]
@@ -64,36 +65,68 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
     tuple of TakenOver
         The tasks of others, in planned order.
     """
-    if not any(isinstance(one, Out) for one in state.facts):
+    if not state.returned and not any(isinstance(one, Out) for one in state.facts):
         return snapshot, ()
-    rows = {row.task.id: row for row in _Away(snapshot, state, now).rows()}
-    tasks = tuple(rows[task.id].task if task.id in rows else task for task in snapshot.tasks)
-    tasks = tuple(task for task in tasks if task.people or task.kind is not Kind.REST)
-    return replace(snapshot, tasks=tasks), tuple(
-        one for one in rows.values() if one.task.kind is not Kind.REST
+    rows: dict[str, TakenOver] = {}
+    for task in sorted(snapshot.tasks, key=lambda one: one.id):
+        found = state_in(state, task)
+        if found.state is State.IN_PROCESS and found.begun is not None and task.times == 1:
+            then = (
+                row
+                for row in _Away(snapshot, state, found.begun, found.begun).rows()
+                if row.task.id == task.id
+            )
+            rows |= {row.task.id: row for row in then}
+            snapshot = _replaced(snapshot, rows)
+    rows |= {row.task.id: row for row in _Away(snapshot, state, now).rows()}
+    snapshot = _replaced(snapshot, rows)
+    tasks = tuple(task for task in snapshot.tasks if task.people or task.kind is not Kind.REST)
+    ordered = sorted(rows.values(), key=lambda row: (row.task.start, row.task.number, row.task.id))
+    return replace(snapshot, tasks=tasks), tuple(one for one in ordered if one.task.kind is not Kind.REST)
+
+
+def _replaced(snapshot: Snapshot, rows: Mapping[str, TakenOver]) -> Snapshot:
+    return replace(
+        snapshot, tasks=tuple(rows[task.id].task if task.id in rows else task for task in snapshot.tasks)
     )
 
 
-def not_there(state: JournalState, day: date) -> set[str]:
-    """Name by id who is out on a day."""
-    return {one.person for one in state.facts if isinstance(one, Out) and one.first <= day <= one.last}
+def not_there(state: JournalState, day: date, then: int | None = None) -> set[str]:
+    """Name by id who is out on a day.
+
+    Parameters
+    ----------
+    then : int or None
+        As it was known at this moment, UTC; None: as it is known now. [min]
+    """
+    outs = [one for one in state.facts if isinstance(one, Out)]
+    if then is not None:
+        outs += [out for out, back in state.returned if back > then]
+        outs = [one for one in outs if one.at <= then]
+    return {one.person for one in outs if one.first <= day <= one.last}
 
 
 class _Away:
     """Crews on days on which somebody is not there."""
 
-    def __init__(self, snapshot: Snapshot, state: JournalState, now: int) -> None:
+    def __init__(self, snapshot: Snapshot, state: JournalState, now: int, then: int | None = None) -> None:
         self._state = state
+        self._then = then
         self._now = now
         self._zone = ZoneInfo(snapshot.zone)
         self._skills = snapshot.skills
         self._people = sorted(snapshot.people)
         ordered = sorted(snapshot.tasks, key=lambda one: (one.start, one.number, one.id))
-        self._open = [task for task in ordered if state_in(state, task).state in OPEN]
+        self._open = [task for task in ordered if self._is_open(task)]
         self._busy: dict[str, list[tuple[str, Interval]]] = {person: [] for person in self._people}
         for task in self._open:
             for person in task.people:
                 self._busy.setdefault(person, []).append((task.id, self._span(task)))
+
+    def _is_open(self, task: PlannedTask) -> bool:
+        found = state_in(self._state, task)
+        later = self._then is not None and found.done is not None and found.done > self._then
+        return found.state in OPEN or later
 
     def rows(self) -> Iterator[TakenOver]:
         """Go through what is open, in planned order: who takes one task over is busy then for the next."""
@@ -120,7 +153,7 @@ class _Away:
         return Interval(start, max(piece.finish, start))
 
     def _out(self, span: Interval) -> set[str]:
-        return not_there(self._state, to_local(span.start, self._zone).date())
+        return not_there(self._state, to_local(span.start, self._zone).date(), self._then)
 
     def _here(self, span: Interval, out: Collection[str]) -> list[str]:
         """Name who has something to do on that day anyway, first who has nothing planned at that time."""

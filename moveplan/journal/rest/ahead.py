@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from statistics import median
 
 from moveplan.journal.file.snapshot import PlannedTask, Tie
 from moveplan.journal.now.standing import Standing
 from moveplan.network.task import Kind, State
 from moveplan.times import Interval
 
-LEAST_MEASURED, SLOWEST = 3, 2.0
-"""Measured tasks below which no pace is taken, and the slowest pace that is believed; assumed. [-]"""
+PRIOR_MIN = 240
+"""Planned work whose keeping to the plan is believed beforehand: half a working day; assumed. [min]"""
+SLOWEST = 2.0
+"""How many times its planned minutes a task is believed to have taken, as an end may be logged late; assumed. [-]"""
 DAYS_MIN = 1440
 """Tasks planned within this of now are the day's. [min]"""
 
@@ -57,17 +58,16 @@ def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
 
 
 def _pace(found: Standing) -> float:
-    """Measure how much longer than planned the day's work takes."""
-    rates = [
-        took / task.minutes
-        for name, task in found.tasks.items()
-        if task.kind is Kind.WORK
-        and task.minutes > 0
-        and abs(task.start - found.now) <= DAYS_MIN
-        and found.states[name].state is State.COMPLETED
-        and (took := found.states[name].took_min)
-    ]
-    return min(max(median(rates), 1.0), SLOWEST) if len(rates) >= LEAST_MEASURED else 1.0
+    """Measure how much longer than planned the day's work takes: minutes taken over minutes planned, of all of it."""
+    taken = meant = float(PRIOR_MIN)
+    for name, task in found.tasks.items():
+        took = found.states[name].took_min
+        if not took or found.states[name].state is not State.COMPLETED:
+            continue
+        if task.kind is Kind.WORK and abs(task.start - found.now) <= DAYS_MIN:
+            taken += min(took, SLOWEST * task.minutes)
+            meant += task.minutes
+    return max(taken / meant, 1.0)
 
 
 def _span(

@@ -98,7 +98,7 @@ def _on(person: str, runs: bool, snapshot: Snapshot, state: JournalState, now: i
     turns = [
         turn
         for turn in next_up(snapshot, state, now).first
-        if person in ("", turn.person) and turn.ready and (turn.runs or not runs)
+        if person in ("", turn.person) and turn.through and (turn.runs or not runs)
     ]
     if not runs:
         turns = [turn for turn in turns if not turn.runs] or turns

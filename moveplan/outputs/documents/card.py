@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import floor
 
@@ -191,7 +191,9 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
             for stay in snapshot.stays
         ],
-        "tied": "".join(str(int(bool(tasks[name].day))) for name in index.tasks),
+        "tied": _four_a_digit(
+            [numbers[task.id] for task in outlook.project.network.tasks if task.day and task.id in numbers]
+        ),
         "home": numbers.get(snapshot.milestones.get("settled", ""), -1),
         "waters": sorted(snapshot.systems),
         "kinds": typed_readings(),
@@ -223,6 +225,18 @@ def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[obje
         for several in (hangs.tasks, hangs.roots, hangs.early)
     )
     return [tasks, roots, int(hangs.lasting), early]
+
+
+def _four_a_digit(numbers: Collection[int]) -> str:
+    """Tell in hexadecimal digits which numbers are among some, the lowest of four first.
+
+    >>> _four_a_digit([0, 3, 5])
+    '92'
+    """
+    return "".join(
+        f"{sum(2**bit for bit in range(4) if first + bit in numbers):x}"
+        for first in range(0, max(numbers, default=-1) + 1, 4)
+    )
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int], sign: str) -> list[list[object]]:

@@ -35,8 +35,9 @@ def test_before_anything_everybody_has_a_next_thing() -> None:
     assert (found.done, found.total) == (0, 6)
     assert [(turn.name, turn.item.task.id, turn.ready) for turn in found.first] == [
         ("Ines Farrow", "draw-water", True),
-        ("Tomas Reddy", "catch-fish", True),
+        ("Tomas Reddy", "catch-fish", False),  # with Ines, who first draws water
     ]
+    assert [(name, task.id) for name, task in found.first[1].without] == [("Ines Farrow", "draw-water")]
     assert found.running == found.travelling == found.unsaid == ()
     assert found.behind_min == 0
     assert [hold.task.id for hold in found.hold_points] == ["water-matched-reef"]
@@ -184,14 +185,14 @@ def test_what_waits_for_a_failed_vehicle_makes_the_day_late_whatever_else_is_at_
     through = [Done(at=T0 + at, task=task) for at, task in ((30, "draw-water"), (90, "catch-fish"))]
     assert next_up(plan, state_of(entries(*through)), T0 + 90).behind_min == 0
     failed = Failed(at=T0 + 90, what="vehicle", name="van")
-    for now in (
-        145,
-        200,
-        250,
-    ):  # as if it worked again after a while, and Tomas were there once he has tidied
+    for now in (145, 200, 250, 300):
+        # as if it worked again after a while, and Tomas were there once he has tidied; then 45 min of driving, 15 of
+        # looking at the water, and 30 of letting out, which were to be over at 350
         found = next_up(plan, state_of(entries(*through, failed)), T0 + now)
         assert [turn.item.task.id for turn in found.first if turn.person == "tom"] == ["tidy"]
-        assert found.behind_min == max(90 + ASSUMED_MIN, now + 20) - 90
+        drives = max(90 + ASSUMED_MIN, now + 20)
+        assert found.behind_min == max(drives + 45 + 15 + 30 - 350, 0)
+    assert found.behind_min > 0
 
 
 def test_animals_that_were_lost_are_fewer_in_what_was_agreed() -> None:

@@ -9,7 +9,7 @@ from moveplan.journal.file.kept import snapshot_data, snapshot_of
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.now.takeover import TakenOver, taken_over
-from moveplan.journal.records import Begun, Done, Out, Record
+from moveplan.journal.records import Back, Begun, Done, Out, Record
 from moveplan.journal.state import state_of
 from moveplan.network.task import Kind
 from tests.journal.builders import T0, entries, planned, snapshot
@@ -100,3 +100,32 @@ def test_skills_come_back_from_the_journal() -> None:
     again = snapshot_of(snapshot_data(_crew()), "journal")
     rows = [taken_over(one, state_of(entries(TOM)), T0)[1] for one in (again, _crew())]
     assert rows[0] == rows[1]
+
+
+def test_what_somebody_began_in_place_of_another_stays_theirs_when_that_one_is_back() -> None:
+    begun = Begun(at=T0 + 20, task="wash-gear")
+    back = Back(at=T0 + 40, person="tom", first=DAY, last=DAY)
+    crews = []
+    for records in ((TOM, begun), (TOM, begun, back)):
+        there, rows = _rows(*records, now=T0 + 50)
+        task = there.task("wash-gear")
+        assert task is not None
+        crews.append((task.people, rows["wash-gear"].out))
+    assert crews == [(("ada",), ("tom",))] * 2
+    there, rows = _rows(TOM, begun, back, now=T0 + 50)
+    assert list(rows) == ["wash-gear"]  # what has not begun is Tom's again
+    drive = there.task("drive-van")
+    assert drive is not None
+    assert drive.people == ("tom",)
+    late = Begun(at=T0 + 45, task="wash-gear")
+    assert _rows(TOM, back, late, now=T0 + 50)[1] == {}  # begun when he was back
+    found = next_up(_crew(), state_of(entries(TOM, begun, back)), T0 + 50)
+    first = {turn.person: turn.item.task.id for turn in found.first}
+    assert first["ada"] == "wash-gear"
+    assert first["tom"] != "wash-gear"
+
+
+def test_who_took_something_over_and_falls_out_too_leaves_it_to_the_others() -> None:
+    begun, ada = Begun(at=T0 + 20, task="wash-gear"), Out(at=T0 + 30, person="ada", first=DAY, last=DAY)
+    _, rows = _rows(TOM, begun, ada, now=T0 + 50)
+    assert rows["wash-gear"].task.people == ("ines",)
