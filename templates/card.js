@@ -57,7 +57,7 @@
   // A record: kind, what it is about, minute, number (time of recurring care, value, how many; else how often it was
   // taken back in that minute), person; taken back ones stay, marked so. Two
   // phones that know the same facts hold the same records, in whatever order they came.
-  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23", noted: "45" };
+  const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23", noted: "45", "read-in": "67" };
   const COUNTS = { lost: 1, added: -1 };
   const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
@@ -95,7 +95,7 @@
   const rowOf = (kind, name, minute, time) => {
     const row = { kind, name, at: minute, time: time || 0, who: owner < 0 ? me : owner };
     const again = () => log.some((one) => idOf(one) === idOf(row) && (one.back || COUNTS[kind]));
-    while (again() && kind !== "read" && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
+    while (again() && !kind.startsWith("read") && !COUNTS[kind] && !recurs(name) && row.time < 35) row.time += 1;
     while (again() && !COUNTS[kind]) row.at -= 1;
     // What is pressed after another counts after it: lid on, off and on again in one minute.
     const last = live().map((one) => one.said).filter((one) => one.at >= row.at && one.at <= row.at + 5 && matter(one) === matter(row)).pop();
@@ -522,9 +522,18 @@
   };
   // Only being carried out of a vehicle ends its cold or heat.
   const loadedAt = (way) => way.reduce(([loaded, before], { came, where }) => (vehicles.includes(where) ? [loaded ?? max(came, before), before] : [null, came]), [null, 0])[0];
+  const CARRY = "carry it, lid on, into a room or car at room temperature";
+  // What its water was read to be within a day, and whether its animals do not stand that.
+  const feltIn = (box) => {
+    const felt = live().filter((one) => one.kind === "read-in" && one.name === box && one.at > nowMinute() - NEAR).pop();
+    if (!felt) return ["", ""];
+    const celsius = felt.time * stepOf("temperature");
+    const [low, high] = data.stands;
+    return ["; " + told("temperature", celsius) + (warmth ? " °F" : " °C") + " at " + at(felt.at), celsius < low ? "TOO COLD: " + CARRY : celsius > high ? "TOO WARM: " + CARRY : ""];
+  };
   const careAt = (box) => {
     const last = (kinds) => live().filter((one) => one.name === box && kinds[one.kind]).map((one) => "; " + kinds[one.kind] + at(one.at)).pop() || "";
-    return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " });
+    return last({ "topped-up": "topped up " }) + last({ "air-on": "air on ", "air-off": "air OFF " }) + feltIn(box)[0];
   };
   const vehicles = spots.filter((name) => name.startsWith("vehicle:")).map(thingNamed);
   const answers = document.querySelector(".answers");
@@ -579,7 +588,7 @@
     const each = endsOf(rows, ways, found, now);
     const least = (what) => each.reduce((one, other) => (what(other) < what(one) ? other : one));
     const { left, cold } = least((one) => one.left);
-    const order = cold ? "carry it, lid on, into a room or car at room temperature" : "open it";
+    const order = cold ? CARRY : "open it";
     const { spare, until } = least((one) => one.spare);
     const { lasts, out } = least((one) => one.lasts - one.out);
     const since = min(...rows.map(([, one]) => one.since));
@@ -601,7 +610,8 @@
       const on = row.querySelector(".lid-on");
       row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
       const wrong = broken.filter((one) => one.box === box).map((one) => one.what.replace("-", " ") + " " + at(one.at));
-      row.querySelector(".left").replaceChildren(made("b", [...wrong, rest].filter(Boolean).join("; ")), text);
+      const felt = feltIn(box)[1];
+      row.querySelector(".left").replaceChildren(made("b", [...wrong, felt, rest].filter(Boolean).join("; ")), text);
       // How it will be, late as the day is: when it is opened, and when it leaves the vehicle.
       const needed = row.querySelector(".needed");
       const ride = () => "must be out of the vehicle by " + at(lasts) + ", expected out " + at(out);
@@ -614,7 +624,7 @@
       row.querySelector(".lid-off").disabled = !rows.length;
       if (!on.disabled && own.some(({ shut: [i], open }) => i === chosen?.i || (found.begun[i] !== undefined && edge(open[0], open[1], found) === undefined))) unshut.push(box);
       row.dataset.left = left === Infinity ? "" : left;
-      row.classList.toggle("over", left < 0 || wrong.length > 0);
+      row.classList.toggle("over", left < 0 || wrong.length > 0 || Boolean(felt));
       row.dataset.order = order || "";
     }
     part("lids").hidden = unshut.length < 2;
@@ -719,6 +729,7 @@
     if (data.things.includes(one.name)) return thingNamed(one.name);
     if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
     if (notes.includes(one.name)) return (first && first + ": ") + second.replaceAll("-", " ");
+    if (one.kind === "read-in") return one.name + " " + told("temperature", one.time * stepOf("temperature"));
     return first + (one.kind === "read" ? " " + told(one.name, one.time * stepOf(one.name)) : second ? " to " + thingNamed(second) : "");
   };
 
@@ -1030,12 +1041,16 @@
     if (isNaN(value) || (sampled && !(rows[1]?.map && t >= data.fits[0] && t <= data.fits[1]))) return [0, quoted + "is no " + what + " here: write it like “" + sample + "”, in " + Object.keys(units).join(", ") + "."];
     return [value, value < low || value > high ? quoted + "is out of range, " + low + " to " + high + ": read it again." : ""];
   };
+  const stepsIn = (name, text, names) => {
+    const [value, fault] = shown(name.split("@")[0], text);
+    const steps = round(value / stepOf(name));
+    return [value, steps, fault || (steps < 0 || steps * names > 46655 - names ? "Record it at the computer." : "")];
+  };
   onClick(part("read"), () => {
     const name = data.reads[part("what").selectedIndex];
-    const [value, fault] = shown(name.split("@")[0], part("value").value.trim());
-    const steps = round(value / stepOf(name));
-    say("read-note", fault || (steps < 0 || steps > 1295 ? "Record it at the computer." : ""));
-    if (part("read-note").textContent) return;
+    const [value, steps, fault] = stepsIn(name, part("value").value.trim(), 36);
+    say("read-note", fault);
+    if (fault) return;
     if (!press("read", name, steps)) return;
     const rows = readings().filter((one) => one.name === name);
     const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(data.reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
@@ -1119,7 +1134,10 @@
   for (const button of tend.querySelectorAll("button:not(#card-loss *)")) {
     onClick(button, () => {
       const box = button.closest("[data-container]").dataset.container;
-      press(button.value, button.value === "moved" ? box + "@" + spots[part("where").selectedIndex] : box);
+      const [, steps, fault] = button.value === "read-in" ? stepsIn("temperature", part("warm").value.trim(), data.boxes.length) : [];
+      if (fault) return tell(fault);
+      if (steps !== undefined && press(button.value, box, steps)) part("warm").value = "";
+      if (steps === undefined) press(button.value, button.value === "moved" ? box + "@" + spots[part("where").selectedIndex] : box);
     });
   }
   const person = part("person");

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -9,12 +10,17 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
+from moveplan.journal.records import Entry
+from moveplan.journal.state import state_of
+from moveplan.journal.taking.known import known_of
+from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import STEPS, index_of, read_slip
+from moveplan.journal.taking.taken import taken
 from moveplan.journal.waters.readings import ReadingError, read_value
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.documents.page import page_html
-from tests.browser.card import text_of
-from tests.browser.conftest import Opened
+from tests.browser.card import start, text_of
+from tests.browser.conftest import Opened, Phone
 from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
@@ -126,3 +132,35 @@ def test_what_the_terminal_refuses_is_refused_in_a_sentence_that_names_what_can_
         assert sentence in _record(page, what, text)
     assert page.locator("#card-last").inner_text() == ""
     assert opened.complaints == []
+
+
+def test_the_temperature_of_a_container_is_read_apart_from_the_tank_and_cold_is_called(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("catch-fish-display"))
+    row = page.locator("[data-container='X1']")
+    row.get_by_role("button", name="Lid on").click()
+    row.get_by_role("button", name="Air, place, loss").click()
+    for text, said in (("143 ppm", "is no temperature here"), ("75,38 F", ""), ("18", "")):
+        row.get_by_label("Temperature").fill(text)
+        row.get_by_role("button", name="Record it").click()
+        assert said in page.locator("#card-told").inner_text()
+        if text != "18":
+            assert "TOO COLD" not in row.inner_text()
+        page.clock.fast_forward(60_000)
+    assert re.search(r"; 18 °C at \d\d:\d\d", row.inner_text())
+    bold = row.locator(".left b").inner_text()
+    assert bold.startswith("TOO COLD: carry it, lid on, into a room or car at room temperature; ")
+    assert bold.endswith(" left")
+    assert "Last: read in, X1 18, " in page.locator("#card-last").inner_text()
+    outlook = outlook_of("house_move")
+    snapshot = snapshot_of_outlook(outlook)
+    marks = read_slip(text_of(page), [index_of(snapshot, outlook.project.plan.id)])
+    read = [(one.name, one.time) for one in marks if one.kind == "read-in"]
+    assert read == [("X1", 482), ("X1", 360)]
+    rows, left = taken(told_by_marks(marks, known_of(snapshot)), (), known_of(snapshot), max(marks).at)
+    assert left == []
+    state = state_of([Entry(line, *row) for line, row in enumerate(rows, start=1)])
+    assert state.readings == ()
+    assert [(one.what, one.value, one.container) for one in state.contained] == [
+        ("temperature", 24.1, "X1"),
+        ("temperature", 18.0, "X1"),
+    ]

@@ -30,6 +30,7 @@ from moveplan.journal.taking.slip import (
     FAILED,
     NOTED,
     READ,
+    READ_IN,
     STEPS,
     TENDED,
     TROUBLES,
@@ -115,12 +116,13 @@ def _has(state: JournalState, mark: Mark) -> bool:
 def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
     if mark.kind in ("begun", "done", "met", "not-met"):
         return _of_task(mark, at, known, state)
-    if mark.kind == READ:
-        what, _, water = mark.name.partition("@")
+    if mark.kind in (READ, READ_IN):
+        what, _, water = mark.name.partition("@") if mark.kind == READ else ("temperature", "", "")
+        container = "" if mark.kind == READ else mark.name
         value = round(mark.time * STEPS[what], 6)
         unit = KINDS[what].unit
         said = f"{value:g}" if unit == "-" else f"{value:g} {unit}"
-        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water)
+        return Reading(at=at, what=what, value=value, unit=unit, said=said, system=water, container=container)
     number, _, spot = mark.name.partition("@")
     if mark.kind == WORKS and spot in TROUBLES:
         return Works(at=at, what=spot, name=number)

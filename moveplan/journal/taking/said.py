@@ -28,6 +28,7 @@ from moveplan.journal.taking.slip import (
     FAILED,
     MOVED,
     READ,
+    READ_IN,
     STEPS,
     TROUBLES,
     WORKS,
@@ -108,9 +109,8 @@ def _said(record: Record, snapshot: Snapshot, index: Index) -> tuple[str, list[s
     if isinstance(record, Tended):
         spots = [one for one in index.named(MOVED) if _is_there(one, record, snapshot)]
         return record.what, spots[:1] if record.where else [record.container], 0
-    if isinstance(record, Reading) and record.what in STEPS and not record.container:
-        water = record.system or next(iter(snapshot.systems), "")
-        return READ, [f"{record.what}@{water}"], round(record.value / STEPS[record.what])
+    if isinstance(record, Reading) and record.what in STEPS:
+        return _of_reading(record, snapshot, index)
     if isinstance(record, Counted):
         kind, name, number = count_said(record)
         return kind, [name], number
@@ -119,6 +119,16 @@ def _said(record: Record, snapshot: Snapshot, index: Index) -> tuple[str, list[s
     if isinstance(record, (Out, Back)) and _is_that_day(record, snapshot):
         return FAILED if isinstance(record, Out) else WORKS, [f"{PERSON}:{record.person}"], 0
     return "", [], 0
+
+
+def _of_reading(record: Reading, snapshot: Snapshot, index: Index) -> tuple[str, list[str], int]:
+    """Say what was read in a tank, or how warm a container is: of that phones know no more."""
+    steps = round(record.value / STEPS[record.what])
+    if not record.container:
+        return READ, [f"{record.what}@{record.system or next(iter(snapshot.systems), '')}"], steps
+    mark = Mark(record.at, READ_IN, record.container, steps, index.people[0])
+    known = record.what == "temperature" and can_be_written(mark, index)
+    return READ_IN, [record.container] if known else [], steps
 
 
 def _of_thing(record: Failed | Works, index: Index) -> tuple[str, list[str], int]:

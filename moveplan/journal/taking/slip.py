@@ -1,8 +1,8 @@
 """Progress as a short text for a group chat: what phones that share no network tell each other, and the journal.
 
 A record takes eight characters: kind; in three what it names and a number (time of recurring care, value of a
-reading), as the number times how many names there are, plus the index of the name; minutes since the first record in
-three; and person.
+reading, temperature of a container), as the number times how many names there are, plus the index of the name; minutes
+since the first record in three; and person.
 Records that span more than a month stand in several blocks, each with its own first moment.  The text names the plan
 and what its indices mean, and ends with a checksum.  A record that was taken back is written as taken back, so that
 texts may come in any order and more than once.
@@ -37,11 +37,12 @@ KINDS: Mapping[str, str] = {
     "lost": "01",
     "added": "23",
     "noted": "45",
+    "read-in": "67",
 }
 """Letter of each kind of record, and of one that was taken back."""
 _TEXT = re.compile(r"(mp2-([0-9a-z]{7})-)((?:[0-9a-z]{1,8}-(?:[0-9a-z]{8})*-)+)")
 _BLOCK = re.compile(r"([0-9a-z]{1,8})-((?:[0-9a-z]{8})*)-")
-READ, FAILED, WORKS, MOVED, NOTED = "read", "failed", "works", "moved", "noted"
+READ, FAILED, WORKS, MOVED, NOTED, READ_IN = "read", "failed", "works", "moved", "noted", "read-in"
 TENDED = ("topped-up", "air-on", "air-off", MOVED)
 """What is done at a container whose lid stays as it is."""
 COUNTS: Mapping[str, int] = {"lost": -1, "added": 1}
@@ -158,7 +159,7 @@ class Index:
         if kind == MOVED:
             spots = [one for one in self.things if one.startswith((f"{VEHICLE}:", f"{POWER}:"))]
             return tuple(f"{number}@{spot}" for number in self.containers for spot in spots)
-        return self.containers if kind in ("lid-on", "lid-off", *TENDED) else self.tasks
+        return self.containers if kind in ("lid-on", "lid-off", READ_IN, *TENDED) else self.tasks
 
 
 def index_of(snapshot: Snapshot, plan_id: str) -> Index:

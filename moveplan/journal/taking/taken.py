@@ -11,11 +11,10 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.records import Begun, Done, Entry, Met, Note, Record, Undo
 from moveplan.journal.state import JournalState, effective, state_of
 from moveplan.journal.taking.known import Known
-from moveplan.journal.taking.moments import CLOCKS_MIN, LATE_PRESSED_MIN, is_old, moment_doubts
+from moveplan.journal.taking.moments import CLOCKS_MIN, LATE_PRESSED_MIN, moment_doubts
 from moveplan.journal.taking.said import marks_of
 from moveplan.journal.taking.slip import index_of
 from moveplan.journal.taking.vetting import vetted
-from moveplan.times import iso
 
 _IF_WRONG = "if the clock of that phone was wrong, take it back and record it again"
 _BEYOND = 1_000_000
@@ -118,24 +117,17 @@ def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]
 def _doubts(
     fresh: Sequence[tuple[Told, Record]], state: JournalState, known: Known, now: int
 ) -> Iterator[str]:
-    """Say where a moment may be wrong: still to come, against the plan and other records, or long ago."""
-    old: list[tuple[int, str]] = []
+    """Say where a moment may be wrong: still to come, or against the plan and other records.
+
+    That it was long ago says nothing: a phone's clock says when it was pressed, and texts are handed in days later.
+    """
     for one, record in fresh:
-        doubts = (
-            list(moment_doubts(record, state, known, LATE_PRESSED_MIN))
-            if isinstance(record, (Begun, Done, Met))
-            else []
-        )
         if one.at > now + CLOCKS_MIN:
             yield f"taken as of now, {one.name}: the clock of that phone is {one.at - now} min ahead"
-        elif doubts:
-            yield f"taken as it says, {one.name}: {', and '.join(doubts)}; {_IF_WRONG}"
-        elif is_old(record.at, now):
-            old.append((record.at, one.name))
-    if old:
-        at, name = min(old)
-        several = f" and {len(old) - 1} more" if len(old) > 1 else ""
-        yield f"taken as it says, more than a day ago: {name} at {iso(at, known.zone)}{several}; {_IF_WRONG}"
+        elif isinstance(record, (Begun, Done, Met)):
+            doubts = list(moment_doubts(record, state, known, LATE_PRESSED_MIN))
+            if doubts:
+                yield f"taken as it says, {one.name}: {', and '.join(doubts)}; {_IF_WRONG}"
 
 
 def _given(entries: Sequence[Entry], snapshot: Snapshot | None) -> dict[int, list[str]]:

@@ -17,6 +17,7 @@ from moveplan.journal.premises import Premises
 from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.taking.said import all_said
 from moveplan.journal.taking.slip import TROUBLES, Index, index_of
+from moveplan.journal.waters.contained import stands_c
 from moveplan.journal.waters.doubt import RECENT_MIN
 from moveplan.journal.waters.readings import KINDS
 from moveplan.journal.waters.typed import FITTED_C, FRESH, typed_readings
@@ -199,6 +200,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "kinds": typed_readings(),
         "fresh": FRESH,
         "fits": FITTED_C,
+        "stands": stands_c(snapshot.policy),
         "week": RECENT_MIN,
         "asks": {
             str(numbers[name]): _asks(tasks[name], index, numbers, decimal_sign(outlook.project.plan.locale))

@@ -22,8 +22,9 @@ LETTERS = {
     **dict.fromkeys("01", "lost"),
     **dict.fromkeys("23", "added"),
     **dict.fromkeys("45", "noted"),
+    **dict.fromkeys("67", "read-in"),
 }
-SECOND = "cenqtrlvxzgik135"
+SECOND = "cenqtrlvxzgik1357"
 """Letters of what was taken back."""
 
 
