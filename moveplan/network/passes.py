@@ -21,6 +21,11 @@ class PositiveCycleError(Exception):
         self.cycle = cycle
 
 
+def arcs_out(graph: ArcGraph) -> Out:
+    """List the arcs that lead away from each task, and last from the start: head, weight, number of the arc."""
+    return _outgoing(len(graph.tasks) + 1, [(arc.tail, arc.head, arc.weight) for arc in graph.arcs])
+
+
 def _outgoing(size: int, ends: Sequence[tuple[int, int, int]]) -> Out:
     out: Out = [[] for _ in range(size)]
     for number, (tail, head, weight) in enumerate(ends):
@@ -180,20 +185,27 @@ def _longest(graph: ArcGraph, size: int, ends: list[tuple[int, int, int]], label
     return labels
 
 
-def distances_from(graph: ArcGraph, position: int) -> list[int | None]:
+def distances_from(graph: ArcGraph, position: int, out: Out | None = None) -> list[int | None]:
     """Least distance from the start of one task to the start of each other; None: nothing binds them.
 
-    The graph must have no positive cycle.
+    Parameters
+    ----------
+    graph : ArcGraph
+        Without a positive cycle.
+    position : int
+        Of the task.
+    out : list, optional
+        Its arcs by :func:`arcs_out`, for who asks from many tasks.
     """
-    size = len(graph.tasks) + 1
-    out = _outgoing(size, [(arc.tail, arc.head, arc.weight) for arc in graph.arcs])
-    reached: list[int | None] = [None] * size
+    out = arcs_out(graph) if out is None else out
+    reached: list[int | None] = [None] * len(out)
     reached[position] = 0
     queue = deque([position])
     while queue:
         tail = queue.popleft()
+        here = reached[tail] or 0
         for head, weight, _ in out[tail]:
-            before, now = reached[head], (reached[tail] or 0) + weight
+            before, now = reached[head], here + weight
             if before is None or now > before:
                 reached[head] = now
                 queue.append(head)

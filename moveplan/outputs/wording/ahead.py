@@ -12,7 +12,6 @@ from moveplan.outputs.wording.templates import Target
 from moveplan.practice.project import Project
 
 _MODULES = (
-    "networkx",
     *(
         f"moveplan.outputs.{name}"
         for name in (

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
-from moveplan.network.passes import distances_from
+from moveplan.network.passes import arcs_out, distances_from
 from moveplan.scheduling.constraints.tasks import Piece, Sheet
 from moveplan.scheduling.state.model import Job
 
@@ -117,13 +117,14 @@ class _Orders:
         self.sheet = sheet
         self.literals: dict[tuple[int, int, int, int], Any] = {}
         self._ways: dict[int, list[int | None]] = {}
+        self._out = arcs_out(sheet.graph)
         self._lasts = [_lasts(job) for job in sheet.model.jobs]
 
     def least(self, first: Visit, second: Visit) -> int:
         """Least time from the start of one visit to that of another, by the gaps and by the dates."""
         one, other = first.position, second.position
         if one not in self._ways:
-            self._ways[one] = distances_from(self.sheet.graph, one)
+            self._ways[one] = distances_from(self.sheet.graph, one, self._out)
         way, by_dates = self._ways[one][other], self.sheet.early[other] - self.sheet.late[one]
         between = by_dates if way is None else max(way, by_dates)
         return between + self._behind(second)[0] - self._behind(first)[1]
@@ -165,6 +166,10 @@ def _lasts(job: Job) -> tuple[int, int | None]:
     return job.span.least, job.span.greatest
 
 
+_Stand = tuple[str, str, list[Any]]
+"""Where a visit begins and ends, and the literals under which it does."""
+
+
 class _Drives:
     """The drives of one person or vehicle."""
 
@@ -188,11 +193,11 @@ class _Drives:
                     self._add(visit.piece.start >= away, literals)
         pairs = 0
         for (one, ones), (other, others) in combinations(enumerate(options), 2):
-            if self._apart(self.visits[one], self.visits[other]):
-                continue
-            for a in ones:
-                for b in others:
-                    pairs += self._between(one, other, a, b)
+            drives = [(a, b) for a in ones for b in others if any(self._driven(a, b))]
+            if drives and not self._apart(self.visits[one], self.visits[other]):
+                for a, b in drives:
+                    self._between(one, other, a, b)
+                pairs += len(drives)
         return pairs
 
     def _add(self, constraint: Any, literals: Sequence[Any]) -> None:
@@ -200,7 +205,7 @@ class _Drives:
         if literals:
             added.only_enforce_if(*literals)
 
-    def _stands(self, number: int, visit: Visit) -> list[tuple[str, str, list[Any]]]:
+    def _stands(self, number: int, visit: Visit) -> list[_Stand]:
         """Places of a visit, each with the literals under which it is there."""
         present = [] if visit.presence is None else [visit.presence]
         if visit.place:
@@ -241,13 +246,13 @@ class _Drives:
         """Whether the gaps keep two tasks so far apart that any drive fits between."""
         return self.orders.apart(one, other, self.longest) or self.orders.apart(other, one, self.longest)
 
-    def _between(
-        self, one: int, other: int, a: tuple[str, str, list[Any]], b: tuple[str, str, list[Any]]
-    ) -> int:
+    def _driven(self, a: _Stand, b: _Stand) -> tuple[int, int]:
+        """How long it is from one place to another and back. [min]."""
         drive = self.sheet.model.drives
-        there, back = drive.get((a[1], b[0]), 0), drive.get((b[1], a[0]), 0)
-        if not there and not back:
-            return 0
+        return drive.get((a[1], b[0]), 0), drive.get((b[1], a[0]), 0)
+
+    def _between(self, one: int, other: int, a: _Stand, b: _Stand) -> None:
+        there, back = self._driven(a, b)
         first, second = self.visits[one], self.visits[other]
         if self.orders.settled(first, second, back):
             self._add(second.piece.start >= first.piece.end + there, [*a[2], *b[2]])
@@ -257,4 +262,3 @@ class _Drives:
             order = self.orders.literal(first, second)
             self._add(second.piece.start >= first.piece.end + there, [*a[2], *b[2], order])
             self._add(first.piece.start >= second.piece.end + back, [*a[2], *b[2], order.negated()])
-        return 1

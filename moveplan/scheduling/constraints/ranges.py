@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import itemgetter
 
 from moveplan.scheduling.state.tracks import Windows
 
@@ -60,6 +62,31 @@ def shared(one: Sequence[Range], other: Sequence[Range]) -> list[Range]:
         else:
             there += 1
     return joined(found)
+
+
+def extent(one: Sequence[Range], other: Sequence[Range]) -> Range | None:
+    """Give the lowest and the highest number that two sorted lists of disjoint ranges share; None: they share none."""
+    here, there = 0, bisect_left(other, one[0][0], key=itemgetter(1)) if one else len(other)
+    while here < len(one) and there < len(other):
+        lowest = max(one[here][0], other[there][0])
+        if lowest <= min(one[here][1], other[there][1]):
+            return lowest, _highest(one, other)
+        if one[here][1] < other[there][1]:
+            here += 1
+        else:
+            there += 1
+    return None
+
+
+def _highest(one: Sequence[Range], other: Sequence[Range]) -> int:
+    """Highest number that two lists share, which share some."""
+    here, there = len(one) - 1, bisect_right(other, one[-1][1], key=itemgetter(0)) - 1
+    while max(one[here][0], other[there][0]) > min(one[here][1], other[there][1]):
+        if one[here][0] > other[there][0]:
+            here -= 1
+        else:
+            there -= 1
+    return min(one[here][1], other[there][1])
 
 
 def starts(grid: Grid, hours: Windows, lasts: int) -> list[Range]:

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.passes import PositiveCycleError, early_starts, late_starts
-from moveplan.scheduling.constraints.ranges import Range, joined, shared, starts
+from moveplan.scheduling.constraints.ranges import Range, extent, joined, shared, starts
 from moveplan.scheduling.constraints.tasks import Sheet
 from moveplan.scheduling.state.model import Job
 
@@ -56,13 +56,12 @@ def _tightened(sheet: Sheet, hours: list[list[Range] | None]) -> bool:
     graph, step = sheet.graph, sheet.grid.step
     arcs: list[Arc] = []
     for position, own in enumerate(hours):
-        ranges = sheet.window(position)
-        ranges = ranges if own is None else shared(ranges, own)
-        if not ranges:
+        window = sheet.window(position)
+        found = extent(window, window if own is None else own)
+        if found is None:
             return False
-        first, last = ranges[0][0] * step, ranges[-1][1] * step
-        arcs.append(Arc(graph.origin, position, first, Cause.NOT_BEFORE))
-        arcs.append(Arc(position, graph.origin, -last, Cause.FINISH_BY))
+        arcs.append(Arc(graph.origin, position, found[0] * step, Cause.NOT_BEFORE))
+        arcs.append(Arc(position, graph.origin, -found[1] * step, Cause.FINISH_BY))
     narrower = replace(graph, arcs=(*graph.arcs, *arcs))
     try:
         sheet.early, sheet.late = early_starts(narrower), late_starts(narrower, sheet.length)

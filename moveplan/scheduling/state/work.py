@@ -170,14 +170,12 @@ def tightest(work: Sequence[tuple[int, int, int, int]], hours: Supply) -> Shorta
 
 
 def _from(begin: int, by_end: Sequence[tuple[int, int, int, int]], hours: Supply) -> Shortage | None:
-    total, inside = 0, []
-    for at, (first, end, minutes, position) in enumerate(by_end):
-        if first >= begin:
-            total += minutes
-            inside.append(position)
-        if at + 1 < len(by_end) and by_end[at + 1][1] == end:
+    rows, total = [row for row in by_end if row[0] >= begin], 0  # no other adds work, and hours only grow
+    for at, (_, end, minutes, _) in enumerate(rows, start=1):
+        total += minutes
+        if at < len(rows) and rows[at][1] == end:
             continue
         there = hours.between(begin, end)
         if total > there:
-            return begin, end, inside, total, there
+            return begin, end, [position for _, _, _, position in rows[:at]], total, there
     return None

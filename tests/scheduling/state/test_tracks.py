@@ -5,10 +5,10 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from moveplan.scheduling.constraints.ranges import Grid, joined, pausing_starts, shared, starts
+from moveplan.scheduling.constraints.ranges import Grid, extent, joined, pausing_starts, shared, starts
 from moveplan.scheduling.state.stock import Stock
 from moveplan.scheduling.state.tracks import NEVER, Track, Windows
-from moveplan.scheduling.state.work import Hours
+from moveplan.scheduling.state.work import Crowd, Hours, tightest
 from moveplan.times import Interval
 
 END = 40
@@ -158,3 +158,38 @@ def test_hours_are_added_up_as_minute_by_minute(free: list[list[Interval]], firs
         assert hours.between(first, last) == sum(there[first:last])
     enough = [last for last in range(first, END + 1) if sum(there[first:last]) >= minutes]
     assert hours.when(first, minutes) == min(enough, default=None)
+
+
+ranges = pieces.map(lambda found: [(piece.start, piece.finish - 1) for piece in found])
+
+
+@settings(max_examples=200, deadline=None)
+@given(ranges, ranges)
+def test_the_ends_of_what_two_lists_share_are_those_of_the_whole(
+    one: list[tuple[int, int]], other: list[tuple[int, int]]
+) -> None:
+    whole = shared(one, other)
+    assert extent(one, other) == ((whole[0][0], whole[-1][1]) if whole else None)
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(0, END), st.integers(1, END), st.integers(0, 9)), min_size=1, max_size=6),
+    st.integers(1, 2),
+)
+def test_the_tightest_stretch_is_that_of_every_pair_of_a_first_start_and_a_last_finish(
+    rows: list[tuple[int, int, int]], hands: int
+) -> None:
+    work = [(first, first + length, minutes, at) for at, (first, length, minutes) in enumerate(rows)]
+    short = []
+    for begin in {row[0] for row in work}:
+        for end in {row[1] for row in work}:
+            inside = [row for row in work if begin <= row[0] and row[1] <= end]
+            total, there = sum(row[2] for row in inside), hands * max(0, end - begin)
+            if total > there:
+                short.append((begin, end, sorted(row[3] for row in inside), total, there))
+    found = tightest(work, Crowd(hands))
+    assert (found is None) is (not short)
+    if found is not None:
+        assert found[1] - found[0] == min(end - begin for begin, end, *_ in short)
+        assert (*found[:2], sorted(found[2]), *found[3:]) in short
