@@ -3,7 +3,9 @@
   const card = document.getElementById("now");
   if (!block || !card) return;
   const data = JSON.parse(block.textContent);
-  data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort();
+  const ids = (data.ids = Array.from(document.querySelectorAll("li.task:not(.dropped)"), (line) => line.id.slice(5)).sort());
+  const groups = data.groups;
+  const things = data.things;
   const NEAR = 1440;
   const SILENT = 720;
   const CLOCKS = 2;
@@ -13,8 +15,8 @@
   const HELD = TOLD;
   const SETTLES_MS = 800;
   const KINDS_OF = ["work", "wait", "travel", "hold-point", "rest"];
-  const lineOf = (i) => byId("task-" + data.ids[i]).querySelector("p.tick, label > span").lastChild.textContent.trim();
-  data.reads = data.waters.flatMap((water) => Object.keys(data.kinds).map((what) => what + "@" + water)).slice(0, 36);
+  const lineOf = (i) => byId("task-" + ids[i]).querySelector("p.tick, label > span").lastChild.textContent.trim();
+  const reads = (data.reads = data.waters.flatMap((water) => Object.keys(data.kinds).map((what) => what + "@" + water)).slice(0, 36));
   const tasks = data.tasks.map((row, i) => {
     const task = Object.fromEntries(row.map((value, k) => [data.fields[k], value]));
     task.kind = KINDS_OF[task.kind];
@@ -59,16 +61,16 @@
   // phones that know the same facts hold the same records, in whatever order they came.
   const KINDS = { begun: "bc", done: "de", met: "mn", "not-met": "pq", "lid-on": "st", "lid-off": "or", read: "fg", failed: "hi", works: "jk", "topped-up": "al", "air-on": "uv", "air-off": "wx", moved: "yz", lost: "01", added: "23", noted: "45", "read-in": "67" };
   const COUNTS = { lost: 1, added: -1 };
-  const spots = data.things.filter((name) => /^(vehicle|power):/.test(name));
+  const spots = things.filter((name) => /^(vehicle|power):/.test(name));
   const moves = data.boxes.flatMap((box) => spots.map((spot) => box + "@" + spot));
-  const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + data.groups[group][0])))].sort();
+  const losses = [...new Set(stays.flatMap(({ group, boxes }) => [[""], ...boxes].map(([box]) => box + "@" + groups[group][0])))].sort();
   const notes = ["", ...data.boxes].flatMap((box) => data.troubles.map((what) => box + "@" + what));
-  const about = (kind) => ({ begun: data.ids, done: data.ids, met: data.ids, "not-met": data.ids, read: data.reads, failed: data.things, works: [...data.things, ...notes], moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
+  const about = (kind) => ({ begun: ids, done: ids, met: ids, "not-met": ids, read: reads, failed: things, works: [...things, ...notes], moved: moves, lost: losses, added: losses, noted: notes }[kind] || data.boxes);
   const idOf = (one) => [one.kind, one.name, one.at, one.time, one.who].join("|");
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
   log = Array.isArray(log) ? log.filter(sound) : [];
-  const recurs = (name) => Boolean(tasks[data.ids.indexOf(name)]?.starts);
+  const recurs = (name) => Boolean(tasks[ids.indexOf(name)]?.starts);
   // By a clock that is ahead things have happened by now.
   const live = () => {
     const sorted = log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
@@ -131,7 +133,7 @@
       if (task.logged) [begun[i], ended[i]] = [task.logged[0], task.logged[1] ?? undefined];
     });
     for (const one of live()) {
-      const i = data.ids.indexOf(one.name);
+      const i = ids.indexOf(one.name);
       if (i < 0) continue;
       if (one.kind === "begun") begun[i] ??= one.at;
       else if ((one.kind === "done" || one.kind === "met") && tasks[i].starts) (times[i] ??= new Set()).add(one.time);
@@ -211,26 +213,30 @@
   };
   // When it is expected back, where that was said at the computer.
   const backAt = ({ said: { at, time } }) => (time >= 36 ? at + time - 36 : undefined);
-  const thingNamed = (name) => part("thing").options[data.things.indexOf(name)].textContent;
+  const thingNamed = (name) => part("thing").options[things.indexOf(name)].textContent;
   const follows = tasks.map(() => []);
   tasks.forEach((task, i) => task.after.forEach(([before]) => follows[before].push(i)));
+  const drives = (i) => tasks[i].kind === "travel";
+  const hangsOn = (name) => data.hangs[things.indexOf(name)] || [[], [], 0, []];
   const heldBy = (name, found) => {
-    const [own, roots, lasting, early] = data.hangs[data.things.indexOf(name)];
+    const [own, roots, lasting, early] = hangsOn(name);
     const reached = new Set(roots.filter((i) => lasting || found.isOpen(i)));
     for (const i of reached) for (const next of follows[i]) reached.add(next);
-    return new Set([...own, ...(own.some(found.isOpen) && !(backAt(failing().get(name)) > nowMinute()) ? early : []), ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || tasks[i].kind === "travel")));
+    return new Set([...own, ...(own.some(found.isOpen) && !(backAt(failing().get(name)) > nowMinute()) ? early : []), ...reached].filter((i) => found.isOpen(i) && (!found.runs(i) || drives(i) || data.stops.includes(i))));
   };
   // Who comes to a task that waits for what is held up waits too; who was to drive rings, else who was to do the first.
   const stuckBy = (name, found) => {
     const held = heldBy(name, found);
-    const order = (i) => [tasks[i].kind !== "travel", tasks[i].start, tasks[i].number];
+    const order = (i) => [!drives(i), tasks[i].start, tasks[i].number];
     const [ringer] = [...held].sort((i, k) => order(i).map((one, n) => one - order(k)[n]).find(Boolean) || 0).flatMap((i) => tasks[i].crew);
     const reached = new Set(held);
     for (const i of reached) for (const next of follows[i]) if (found.isOpen(next) && !found.runs(next)) reached.add(next);
     const [what] = name.split(":");
     const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
-    const wordsOf = (i) => reached.has(i) && "It waits for " + words + ", see above." + (data.hangs[data.things.indexOf(name)][3].includes(i) ? " Not before that is sure: the animals may have to go back." : "");
-    return { held, wordsOf };
+    const wordsOf = (i) => reached.has(i) && "It waits for " + words + ", see above." + (hangsOn(name)[3].includes(i) ? " Not before that is sure: the animals may have to go back." : "");
+    // What has begun to go into it stops and comes out again.
+    const stopOf = (i) => held.has(i) && found.runs(i) && !drives(i) && first(what === "vehicle" ? "vehicle-empty" : what);
+    return { held, wordsOf, stopOf };
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
@@ -323,7 +329,7 @@
       }
       if (ways) continue;
       const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
-      const aboard = held.some(found.runs) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
+      const aboard = held.some((i) => found.runs(i) && drives(i)) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
       const by = held.length ? overBy(name, found, now) : null;
       const ring = first("ring").split("; ");
       if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
@@ -375,7 +381,7 @@
       const { crew, kind, starts, minutes, finish } = tasks[i];
       const runs = found.runs(i);
       const held = stuck.some((one) => one.held.has(i));
-      Object.assign(item, { item, runs, held, may: !held && !runs, stuck: stuck.map(({ wordsOf }) => wordsOf(i)).find(Boolean) });
+      Object.assign(item, { item, runs, held, may: !held && !runs, stuck: stuck.map(({ wordsOf }) => wordsOf(i)).find(Boolean), stop: stuck.map(({ stopOf }) => stopOf(i)).find(Boolean) });
       item.ends = max(now, (runs ? found.begun[i] : max(now, start)) + (starts ? minutes : finish - start));
       for (const person of crew) {
         const waits = runs ? [] : found.waits(i);
@@ -422,7 +428,7 @@
     let taken = 240;
     let meant = 240;
     tasks.forEach((task, i) => {
-      const [begun, done] = ["begun", "done"].map((kind) => said.find((one) => one.kind === kind && one.name === data.ids[i])?.said.at);
+      const [begun, done] = ["begun", "done"].map((kind) => said.find((one) => one.kind === kind && one.name === ids[i])?.said.at);
       if (!near(task) || task.starts || !(begun < done)) return;
       taken += min(done - begun, 2 * task.minutes);
       meant += task.minutes;
@@ -475,7 +481,7 @@
   const countsOf = ({ group, boxes }) => {
     const planned = new Map(boxes);
     const counts = new Map(boxes);
-    for (const [number, net] of boxes.length ? gone[data.groups[group][0]] || [] : []) {
+    for (const [number, net] of boxes.length ? gone[groups[group][0]] || [] : []) {
       const room = (one) => (net > 0 ? counts.get(one) : planned.get(one) - counts.get(one));
       for (let k = abs(net); k > 0; k -= 1) {
         const known = net > 0 ? counts.get(number) : counts.has(number);
@@ -608,7 +614,7 @@
       const rows = shutIn(box, found, now);
       const [rest, text, { left = Infinity, order, spare, until, lasts, out }] = lasting(rows, box, found, now);
       const on = row.querySelector(".lid-on");
-      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + data.groups[stay.group][1]))].join(", ");
+      row.querySelector("bdi").textContent = [...new Set(own.map((stay) => counted(stay, box) + " × " + groups[stay.group][1]))].join(", ");
       const wrong = broken.filter((one) => one.box === box).map((one) => one.what.replace("-", " ") + " " + at(one.at));
       const felt = feltIn(box)[1];
       row.querySelector(".left").replaceChildren(made("b", [...wrong, felt, rest].filter(Boolean).join("; ")), text);
@@ -641,7 +647,7 @@
     part("least").classList.toggle("over", Boolean(noAir || short.length));
     answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
-    const going = chosen && (tasks[chosen.i].kind === "travel" || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
+    const going = chosen && (drives(chosen.i) || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
     const [spareThere, ride = ""] = (going && rides.sort(([one], [other]) => one - other)[0]) || [];
     say("ride", ride);
     part("ride").classList.toggle("over", spareThere < 0);
@@ -658,7 +664,7 @@
     const [, group, number] = row.dataset.key.match(/(.*)\/(.*)/);
     const line = made("p", "", { className: "left" });
     row.lastElementChild.append(line);
-    return [row, line, stays.filter((stay) => data.groups[stay.group][0] === group)[number - 1]];
+    return [row, line, stays.filter((stay) => groups[stay.group][0] === group)[number - 1]];
   });
   const showStay = (row, line, stay, found, now) => {
     const said = {};
@@ -692,7 +698,7 @@
   const judged = (i, found, now) =>
     (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, bends, may, acids = [], falls = [], like = [], near, stated]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? Infinity;
-      const of = (several) => readings().filter((one) => several.includes(data.reads.indexOf(one.name)));
+      const of = (several) => readings().filter((one) => several.includes(reads.indexOf(one.name)));
       const every = of(which);
       const later = (one) => one.at >= from;
       const rows = every.filter(later);
@@ -722,11 +728,11 @@
       return abs(last.value - likened) > near + 1e-9 ? [limit, beside + ": NOT within", ...past] : [limit, beside, true];
     });
 
-  const groupOf = (id) => data.groups.find(([one]) => one === id)[1];
+  const groupOf = (id) => groups.find(([one]) => one === id)[1];
   const spoken = (one) => {
     const [first, second] = one.name.split("@");
-    if (about(one.kind) === data.ids) return named(data.ids.indexOf(one.name));
-    if (data.things.includes(one.name)) return thingNamed(one.name);
+    if (about(one.kind) === ids) return named(ids.indexOf(one.name));
+    if (things.includes(one.name)) return thingNamed(one.name);
     if (COUNTS[one.kind]) return one.time + " × " + groupOf(second) + (first && ", " + first);
     if (notes.includes(one.name)) return (first && first + ": ") + second.replaceAll("-", " ");
     if (one.kind === "read-in") return one.name + " " + told("temperature", one.time * stepOf("temperature"));
@@ -757,7 +763,7 @@
   // What was agreed counts animals that were lost since.
   const less = (text) => stays.reduce((said, stay) => {
     const lacks = sum(stay.boxes) - sum(countsOf(stay));
-    const words = "× " + data.groups[stay.group][1];
+    const words = "× " + groups[stay.group][1];
     return lacks > 0 ? said.replaceAll(words + " (less " + lacks + " lost)", words).replaceAll(words, words + " (less " + lacks + " lost)") : said;
   }, text);
   const named = (i) => less(lineOf(i).replace(/^\d+\. /, ""));
@@ -799,7 +805,7 @@
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
-    say("title", first ? tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
+    say("title", first ? (first.stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
     const shut = Boolean(first) && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
@@ -813,8 +819,9 @@
     say("facts", facts.join("; "));
     say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
     const steps = part("steps");
-    const body = first && byId("task-" + data.ids[first.i]);
-    steps.replaceChildren(...(body ? all(":scope > ol > li", body).map((step) => made("li", less(step.textContent))) : []));
+    const body = first && byId("task-" + ids[first.i]);
+    const lines = first?.stop ? [first.stop, "then take back “Begun”"] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
+    steps.replaceChildren(...lines.map((line) => made("li", line)));
     const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;
@@ -845,7 +852,7 @@
     part("then").replaceChildren(...then);
     const homeward = home && found.isOpen(data.home) && onward[data.home][1] - now < NEAR ? ["Animals home about " + at(onward[data.home][1]) + " at this pace"] : [];
     say("alone", [...alone.map((i) => named(i) + " until " + dated(found.begun[i] + tasks[i].minutes)), ...homeward].join("; "));
-    const no = live().filter((one) => one.kind === "not-met" && found.isOpen(data.ids.indexOf(one.name))).pop();
+    const no = live().filter((one) => one.kind === "not-met" && found.isOpen(ids.indexOf(one.name))).pop();
     say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
     showWrong(found, over, now);
@@ -865,7 +872,7 @@
       if (!one.back) ticks[key] = min(ticks[key] ?? Infinity, one.at);
       else ticks[key] ??= undefined;
     }
-    page.first = first && log[0] && data.ids[first.i];
+    page.first = first && log[0] && ids[first.i];
     document.dispatchEvent(new CustomEvent("moveplan:done", { detail: ticks }));
   };
 
@@ -920,7 +927,7 @@
     const rows = live().filter((one) => one.kind === "done" && !recurs(one.name));
     const twice = rows.filter((one) => rows.some((other) => other !== one && other.name === one.name && other.who !== one.who));
     const names = [...new Set(twice.map((one) => one.name))];
-    return names.map((name) => "“" + named(data.ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
+    return names.map((name) => "“" + named(ids.indexOf(name)) + "” was recorded by two: " + twice.filter((one) => one.name === name).map((one) => people[one.who][1] + " " + at(one.at)).join(", ") + "; both are kept, the earlier counts.").join(" ");
   };
   const box = part("text");
   // What is said of a press stands where it was pressed; at the foot where that is gone.
@@ -1002,7 +1009,7 @@
     const gates = rows.map(([i]) => i).filter((i) => tasks[i].kind === "hold-point");
     if (!signs() || !insists("Press again: " + rows.length + " tasks of the days before are recorded as done when planned" + (gates.length ? "; met, signed by " + people[me][1] + ": " + gates.map(named).join("; ") : "") + ".")) return;
     const lot = Date.now();
-    record(rows.map(([i, minute, time]) => ({ ...rowOf(gates.includes(i) ? "met" : "done", data.ids[i], minute, time), lot })));
+    record(rows.map(([i, minute, time]) => ({ ...rowOf(gates.includes(i) ? "met" : "done", ids[i], minute, time), lot })));
   });
   // What still waits, what is not shown, and work of a moving day that is said long before it.
   const doubtsOf = (kind, minute) => {
@@ -1017,7 +1024,7 @@
     return doubts[1] ? doubts.join(" ") : "";
   };
   const act = (kind) => () => {
-    if (chosen) press(kind, data.ids[chosen.i], chosen.time, (minute) => doubtsOf(kind, minute));
+    if (chosen) press(kind, ids[chosen.i], chosen.time, (minute) => doubtsOf(kind, minute));
     show();
   };
   onClick(part("begun"), act("begun"));
@@ -1053,13 +1060,13 @@
     if (fault) return;
     if (!press("read", name, steps)) return;
     const rows = readings().filter((one) => one.name === name);
-    const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(data.reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
+    const past = Object.values(data.asks).flat().find((row) => row && row[1].includes(reads.indexOf(name)) && (value < (row[2] ?? value) || value > (row[3] ?? value)));
     const unit = part("what").selectedOptions[0].textContent.match(/\((.*?)\)/);
     say("read-note", "Read as " + told(name, steps * stepOf(name)) + (unit ? " " + unit[1] : "") + ". " + (past ? "NOT within: " + past[0] + ". " : "") + (isFar(rows[rows.length - 1], rows) ? "Far from the one before: measure again." : ""));
     part("value").value = "";
   });
   onClick(part("reading").querySelector("summary"), () => setTimeout(() => part("value").scrollIntoView({ block: "center" })));
-  const thing = () => data.things[part("thing").selectedIndex];
+  const thing = () => things[part("thing").selectedIndex];
   const toldWrong = (kind, name) => {
     if (!press(kind, name)) return;
     part("wrong").open = false;
@@ -1069,7 +1076,7 @@
   onClick(part("fails"), wrong("failed"));
   onClick(part("works"), wrong("works"));
   part("thing").addEventListener("change", () => show());
-  onClick(part("not-met"), () => press("not-met", data.ids[chosen.i], chosen.time));
+  onClick(part("not-met"), () => press("not-met", ids[chosen.i], chosen.time));
   onClick(part("back"), () => {
     takeBack(lastPressed());
     pause(pressed);
@@ -1124,7 +1131,7 @@
       const name = part("of").value;
       const [box, group] = name.split("@");
       const count = Number(part("many").value);
-      const of = stays.filter((stay) => data.groups[stay.group][0] === group);
+      const of = stays.filter((stay) => groups[stay.group][0] === group);
       const there = of.filter((stay) => !box || has(stay, box)).map((stay) => [counted(stay, box) ?? sum(countsOf(stay)), sum(stay.boxes) - sum(countsOf(stay))]);
       const most = max(...there.map(([left, lacks]) => (button.value === "lost" ? left : lacks)));
       if (!Number.isInteger(count) || count < 1 || count > most) tell((most ? "1 to " + most + " can be " : "None can be ") + button.textContent.toLowerCase() + " here: nothing was recorded.");
@@ -1154,8 +1161,8 @@
   document.addEventListener("moveplan:tick", (event) => {
     const [name, time] = event.detail.key.split("#");
     const number = Number(time || 0);
-    if (!data.ids.includes(name)) return;
-    const kind = tasks[data.ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
+    if (!ids.includes(name)) return;
+    const kind = tasks[ids.indexOf(name)].kind === "hold-point" ? "met" : "done";
     if (event.detail.at) record([rowOf(kind, name, floor(Date.parse(event.detail.at) / MINUTE), number)]);
     else takeBack(live().filter((row) => row.kind === kind && row.name === name && (!recurs(name) || row.time === number)).map((one) => one.said));
   });

@@ -47,7 +47,7 @@ def _journal(page: Page) -> JournalState:
     snapshot = snapshot_of_outlook(outlook)
     marks = read_slip(text_of(page), [index_of(snapshot, outlook.project.plan.id)])
     rows, left = taken(told_by_marks(marks, known_of(snapshot)), (), known_of(snapshot), marks[-1].at + 1)
-    assert not left
+    assert all(one.startswith("taken as it says, more than a day ago") for one in left)
     return state_of([Entry(number, record) for number, (record, _) in enumerate(rows, start=1)])
 
 
@@ -92,6 +92,33 @@ def test_a_vehicle_that_fails_is_on_top_and_what_hangs_on_it_waits(
     _wrong(page, "Hired long van", "It works again")
     expect(shown).to_be_hidden()
     assert title(page) == drive
+
+
+def test_loading_that_has_begun_stops_on_the_card_when_the_van_fails(phone: Phone) -> None:
+    snapshot, now = snapshot_of_outlook(outlook_of(OUTLOOK)), start("load-animals-van")
+    page = phone("Ines Farrow", now)
+    up_to(page, "load-animals-van")
+    load = title(page)
+    assert load == "Load the animals last"
+    page.get_by_role("button", name="Begun").click()
+    page.clock.fast_forward(5 * 60_000)
+    _wrong(page, "Hired long van", "It has failed")
+    expect(page.locator("#card-failed")).to_contain_text("First: load nothing, drain nothing")
+    found = next_up(snapshot, _journal(page), now + 5)
+    assert {turn.item.task.title: turn.held and turn.held.stops for turn in found.first} == {load: True}
+    assert page.locator("#card-behind").inner_text() == f"The day runs {_words(found.behind_min)} behind."
+    for turn in found.first:
+        page.get_by_label("I am").select_option(label=turn.name)
+        assert page.locator("#card-title").inner_text() == f"STOP: {turn.item.task.number}. {load}"
+        assert page.locator("#card-steps li").all_inner_texts() == [
+            "load nothing, drain nothing and strip nothing more; the animals stay indoors, or come back in",
+            "then take back “Begun”",
+        ]
+        expect(page.locator("#card-waits")).to_contain_text("It waits for Hired long van or another vehicle")
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    _wrong(page, "Hired long van", "It works again")
+    assert page.locator("#card-title").inner_text().endswith(f". {load}")
+    assert "STOP" not in page.locator("#card-title").inner_text()
 
 
 def test_what_cannot_be_undone_waits_for_another_van_and_the_hour_by_which_it_must_come_is_said(

@@ -116,6 +116,7 @@ def _turn(turn: Turn, zone: ZoneInfo) -> dict[str, Any]:
         **_item(turn.item, zone),
         "ready": turn.ready,
         **({"held": True} if turn.held else {}),
+        **({"stops": True} if turn.held and turn.held.stops else {}),
         "runs": turn.runs,
         "waits_for": [wait.before.id for wait in turn.waits],
         "without": [{"name": name, "task": task.id} for name, task in turn.without],

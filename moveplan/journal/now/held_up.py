@@ -68,6 +68,20 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
     )
 
 
+def stops(snapshot: Snapshot) -> frozenset[str]:
+    """Name what stops where it has begun and is held up, as it only puts something in that has to come out again.
+
+    It loads a vehicle, or fills a tank.
+    """
+    stands = snapshot.premises
+    if stands is None:
+        return frozenset()
+    fills = {task for water in stands.waters for task, into, _ in water.pours if into > 0}
+    return frozenset(
+        task.id for task in snapshot.tasks if task.id in {*fills, *dict(stands.loads)} and task.times == 1
+    )
+
+
 def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot) -> Iterator[str]:
     """Name what cannot be undone where some drives begin: the decisions before them, and what comes after those.
 
@@ -86,19 +100,19 @@ def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot
 
 
 def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[str]:
-    """Name the open tasks that wait until something works again, a drive that is on the road included."""
+    """Name the open tasks that wait until something works again, with what stops and a drive that is on the road."""
     hangs = hangs_on(failure.what, failure.name, snapshot)
     roots = [name for name in hangs.roots if name in found.tasks and (hangs.lasting or found.is_open(name))]
     sure = failure.until is not None and failure.until > found.now
     waits = not sure and any(name in found.tasks and found.is_open(name) for name in hangs.tasks)
     early = hangs.early if waits else ()
-    following = _following(snapshot)
+    following, halted = _following(snapshot), stops(snapshot)
     return frozenset(
         name
         for name in (*hangs.tasks, *early, *roots, *reached(roots, lambda name: following.get(name, ())))
         if name in found.tasks
         and found.is_open(name)
-        and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL)
+        and (not found.runs(name) or found.tasks[name].kind is Kind.TRAVEL or name in halted)
     )
 
 
@@ -114,12 +128,15 @@ class Stuck:
         Id of who calls for another: who was to drive, else to do the first task that it holds up; empty: nobody.
     early : bool
         Whether the task could be done without, and waits because it cannot be undone.
+    stops : bool
+        Whether it has begun, and stops.
     """
 
     failure: Failed
     name: str
     rings: str
     early: bool = False
+    stops: bool = False
 
 
 def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Mapping[str, Stuck]:
@@ -144,7 +161,8 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
         rings = next((person for task in held for person in task.people), "")
         early = hangs_on(failure.what, failure.name, snapshot).early
         for name in (*names, *reached(names, lambda name: following.get(name, ()))):
-            rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings, name in early))
+            halts = found.runs(name) and found.tasks[name].kind is not Kind.TRAVEL
+            rows.setdefault(name, Stuck(failure, name_of(failure, snapshot), rings, name in early, halts))
     return rows
 
 

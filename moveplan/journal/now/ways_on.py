@@ -131,7 +131,7 @@ def _ways(
         boxes=boxes,
         kg=sum(weights.get(number, 0.0) for number in {one.number for one in boxes}),
         aboard=failure.what == VEHICLE
-        and (any(one.where == name for one in boxes) or any(map(found.runs, own))),
+        and (any(one.where == name for one in boxes) or any(_on_the_road(task, found) for task in own)),
         over_by=_over_by(failure, own, snapshot, state, found, held) if own else None,
         home_then=rest.spans[last].finish if last in rest.spans and found.is_open(last) else None,
         short=tuple(one for one in boxes if one.spare_min is not None and one.spare_min < 0),
@@ -226,6 +226,10 @@ def _inside(name: str, snapshot: Snapshot, found: Standing) -> bool:
 def _moved(water: PlannedWater, found: Standing) -> bool:
     """Whether a tank has been filled where it goes to."""
     return not water.full or any(into > 0 and _done(task, found) for task, into, _ in water.pours)
+
+
+def _on_the_road(task: str, found: Standing) -> bool:
+    return found.runs(task) and found.tasks[task].kind is Kind.TRAVEL
 
 
 def _done(task: str, found: Standing) -> bool:

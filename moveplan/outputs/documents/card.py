@@ -12,7 +12,7 @@ from markupsafe import Markup
 from moveplan.journal.file.snapshot import PlannedStay, PlannedTask, Snapshot, Tie
 from moveplan.journal.now.another import Contact
 from moveplan.journal.now.failure import PERSON, POWER, TANK, VEHICLE
-from moveplan.journal.now.held_up import hangs_on
+from moveplan.journal.now.held_up import hangs_on, stops
 from moveplan.journal.premises import Premises
 from moveplan.journal.taking.marks import counts_told
 from moveplan.journal.taking.said import all_said
@@ -152,6 +152,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "skills": skills,
         "things": index.things,
         "hangs": [_hangs(name, snapshot, numbers) for name in index.things],
+        "stops": sorted(numbers[name] for name in stops(snapshot) if name in numbers),
         "uses": [
             sorted(numbers[task.id] for task in snapshot.tasks if vehicle in task.vehicles)
             for vehicle in snapshot.vehicles
@@ -218,15 +219,18 @@ def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
     return [[task.hands], *known] if known or task.hands != len(task.people) else None
 
 
-def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object]:
-    """Give what hangs on a thing: tasks, roots, whether what comes after done ones waits too, what cannot be undone."""
+def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object] | int:
+    """Give what hangs on a thing: tasks, roots, whether what comes after done ones waits too, what cannot be undone.
+
+    0: nothing does.
+    """
     what, _, name = thing.partition(":")
     hangs = hangs_on(what, name, snapshot)
     tasks, roots, early = (
         sorted({numbers[one] for one in several if one in numbers})
         for several in (hangs.tasks, hangs.roots, hangs.early)
     )
-    return [tasks, roots, int(hangs.lasting), early]
+    return [tasks, roots, int(hangs.lasting), early] if tasks or roots else 0
 
 
 def _four_a_digit(numbers: Collection[int]) -> str:

@@ -124,6 +124,33 @@ def test_what_cannot_be_undone_waits_from_the_last_yes_on_until_the_van_is_sure(
         assert held == cared + loads
 
 
+def test_what_has_begun_to_go_into_it_stops_and_a_drive_that_is_on_the_road_does_not() -> None:
+    plan = day()
+    assert plan.premises is not None
+    plan = replace(plan, premises=replace(plan.premises, loads=(("load-van", 120.5),)))
+
+    def found(minute: int, *records: Record) -> tuple[NextUp, set[tuple[str, bool, bool]]]:
+        one = next_up(plan, state_of(entries(*records)), T0 + minute)
+        return one, {
+            (turn.item.task.id, turn.runs, bool(turn.held and turn.held.stops)) for turn in one.first
+        }
+
+    van = replace(VAN_FAILS, at=T0 + 105)
+    loading, turns = found(110, *LOADED[:-1], van)
+    assert turns == {("load-van", True, True)}
+    assert loading.ways_on[0].held == ("load-van", "drive-van")
+    assert not loading.ways_on[0].aboard
+    # In again for 20 once it works, then 45 drive, 40 fill, 10 start, 30 release, which was to end at 350.
+    assert loading.behind_min == 105 + 120 + 20 + 45 + 40 + 10 + 30 - 350
+    again = Works(at=T0 + 108, what="vehicle", name="van")
+    assert found(110, *LOADED[:-1], van, again)[1] == {("load-van", True, False)}
+    driving, turns = found(130, *ARRIVED[:-1], replace(van, at=T0 + 125))
+    assert turns == {("drive-van", True, False)}
+    assert driving.ways_on[0].aboard
+    tank = Failed(at=T0 + 175, what="tank", name="reef")
+    assert found(176, *ARRIVED, Begun(at=T0 + 170, task="fill-reef"), tank)[1] == {("fill-reef", True, True)}
+
+
 def test_who_comes_to_what_waits_for_the_drive_is_told_what_failed_and_who_rings() -> None:
     plan = day()
     alone = replace(
