@@ -23,14 +23,21 @@ Quiet = Annotated[
 def check(plans: PlansOrExamples, now: Now = "", quiet: Quiet = False, as_json: AsJson = False) -> None:
     """Read the plan and print problems, cautions, quantities and every assumption. It makes no schedule.
 
-    With several plans a broken one does not keep the others from being read; the exit status is that of the worst.
+    With several plans a broken one does not keep the others from being read; the exit status is that of the worst. Of
+    several firms it says who is in two of them.
 
     Example: moveplan check short_plan
     """
     from moveplan.cli.terminal.findings import print_checks
 
     firms = [plan for plan in plans if is_firm(plan)]
-    status = max((check_firm(plan, moment(now), as_json=as_json, quiet=quiet) for plan in firms), default=0)
+    status = max(
+        (
+            check_firm(plan, moment(now), firms[at + 1 :], as_json=as_json, quiet=quiet)
+            for at, plan in enumerate(firms)
+        ),
+        default=0,
+    )
     plans = [plan for plan in plans if plan not in firms]
     if firms and not plans:
         raise typer.Exit(status)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from moveplan.cli.terminal.paper import show_text
 
 if TYPE_CHECKING:
+    from moveplan.errors import Problem
     from moveplan.firm.outlook import FirmOutlook
     from moveplan.firm.values import Firm
     from moveplan.stages.reading import Settings
@@ -109,15 +110,29 @@ def show_firm(path: Path, settings: Settings, *, as_json: bool) -> int:
     return 0 if outlook.fits else 1
 
 
-def check_firm(path: Path, now: datetime | None, *, as_json: bool, quiet: bool) -> int:
-    """Read a firm file and the plans of its jobs, and print what is assumed; the exit status."""
+def check_firm(
+    path: Path, now: datetime | None, others: Sequence[Path] = (), *, as_json: bool, quiet: bool
+) -> int:
+    """Read a firm file and the plans of its jobs, and print what is assumed; the exit status.
+
+    Parameters
+    ----------
+    others : sequence of Path
+        Firm files in which somebody of this firm may stand too.
+    """
     from moveplan.cli.terminal.findings import print_json
+    from moveplan.firm.checks.shared import Beside, double_booked, merely_named
     from moveplan.firm.day.roads import roads_of
     from moveplan.firm.file.reader import read_firm
     from moveplan.firm.jobs import composed_alone, read_jobs
 
     firm = read_firm(path, now)
-    plans = {job: one.plan for job, one in read_jobs(firm).items()}
+    read = read_jobs(firm)
+    plans = {job: one.plan for job, one in read.items()}
+    own = Beside(firm, read)
+    beside = [Beside(one, read_jobs(one)) for one in (read_firm(other, now) for other in others)]
+    twice = [problem for other in beside for problem in double_booked(own, other)]
+    named = [problem for other in beside for problem in merely_named(own, other)]
     wrong = [
         (job, problem)
         for job, plan in plans.items()
@@ -126,21 +141,37 @@ def check_firm(path: Path, now: datetime | None, *, as_json: bool, quiet: bool) 
     ]
     assumed = (*roads_of(firm, plans).assumptions, *firm.assumptions)
     if as_json:
-        print_json(_checked(firm, wrong, assumed))
-    elif wrong or not quiet:
-        values = {"firm": firm, "plans": plans, "wrong": wrong, "assumed": () if quiet else assumed}
+        print_json(_checked(firm, wrong, twice, named, assumed))
+    elif wrong or twice or not quiet:
+        values = {
+            "firm": firm,
+            "plans": plans,
+            "wrong": wrong,
+            "shared": (*twice, *(() if quiet else named)),
+            "assumed": () if quiet else assumed,
+        }
         show_text(_printing(firm).render("text", "firm/check.txt.j2", values))
-    return 1 if wrong else 0
+    return 1 if wrong or twice else 0
 
 
-def _checked(firm: Firm, wrong: list[tuple[str, Any]], assumed: tuple[Any, ...]) -> dict[str, Any]:
+def _checked(
+    firm: Firm,
+    wrong: list[tuple[str, Any]],
+    twice: list[Problem],
+    named: list[Problem],
+    assumed: tuple[Any, ...],
+) -> dict[str, Any]:
     from moveplan.outputs.data.result import problem_data
 
     return {
         "id": firm.id,
         "title": firm.title,
         "purpose": "firm",
-        "problems": [{"job": job, **problem_data(problem)} for job, problem in wrong],
+        "problems": [
+            *({"job": job, **problem_data(problem)} for job, problem in wrong),
+            *map(problem_data, twice),
+        ],
+        "shared_people": [problem_data(problem) for problem in named],
         "assumptions": [{"key": one.key, "value": one.value, "why": one.why} for one in assumed],
         "jobs": [{"id": job.id, "plan": str(job.plan), "promised": job.promised} for job in firm.jobs],
     }

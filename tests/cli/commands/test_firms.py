@@ -81,6 +81,24 @@ def test_check_lists_jobs_and_what_is_assumed(run: Run, tmp_path: Path) -> None:
     assert run("check", path, "--quiet").out == ""
 
 
+def test_somebody_in_the_files_of_two_firms_is_told_with_both_lines(run: Run, tmp_path: Path) -> None:
+    for name in ("one", "two"):
+        (tmp_path / name).mkdir()
+    one = copied(tmp_path / "one", ONE_JOB)
+    two = copied(tmp_path / "two", ("b202", "b203"), ONE_JOB)
+    ran = run("check", one, two, "--quiet")
+    assert ran.status == 1
+    assert f"{one}:24 people.ruth: Ruth Ansty is in" in ran.out
+    assert f"({two}:24 people.ruth); both may send them on 2027-05-08" in ran.out
+    assert 'write the days of the one under "away:" of the other' in " ".join(ran.out.split())
+    text = two.read_text("utf-8").replace("moving-day:", "away: 2027-05-08, moving-day:")
+    two.write_text(text, "utf-8")
+    ran = run("check", one, two)
+    assert ran.status == 0, ran.out
+    assert "no moving day of the two meets" in " ".join(ran.out.split())
+    assert run("check", one, two, "--quiet").out == ""
+
+
 def test_a_broken_job_ends_check_with_status_2(run: Run, tmp_path: Path) -> None:
     path = copied(tmp_path, ("jobs/late_call.yaml", "jobs/no_such_plan.yaml"))
     ran = run("check", path)
