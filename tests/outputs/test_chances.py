@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
+from moveplan.cli.terminal.screen import print_schedule
 from moveplan.network.task import State
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.calendar.by_person import people_of, person_events
@@ -17,6 +20,7 @@ from moveplan.outputs.calendar.source import Source
 from moveplan.outputs.calendar.words import Wording
 from moveplan.outputs.chances import WORTH_SAYING, stake_of
 from moveplan.outputs.data.result import result_data
+from moveplan.outputs.data.table import tasks_csv
 from moveplan.outputs.documents.checklist import checklist_md
 from moveplan.outputs.documents.page import page_html
 from moveplan.outputs.documents.summary import summary_md
@@ -210,7 +214,15 @@ def test_papers_that_people_carry_say_in_a_line_that_their_times_are_the_earlies
             assert one.words.notes.count(said) == told * on_the_day
 
 
-def test_what_follows_the_moving_days_says_where_less_than_half_of_the_runs_begin_it_by_then() -> None:
+def shown_by(outlook: Outlook, capsys: pytest.CaptureFixture[str]) -> str:
+    """What ``show`` prints, with its lines joined."""
+    print_schedule(outlook, as_json=False)
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_what_follows_the_moving_days_says_where_less_than_half_of_the_runs_begin_it_by_then(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     """A hundred runs; the times of thirty of them are no later than the plan's, or those of eighty."""
     first = min(SCENE.starts()[task.id] for task in TASKS if task.day)
     task = next(
@@ -223,6 +235,10 @@ def test_what_follows_the_moving_days_says_where_less_than_half_of_the_runs_begi
         outlook = simulated(replace(PROMISE, start_chances=(), later=later))
         (row,) = (row for row in result_data(outlook)["tasks"] if row["id"] == task.id)
         assert row["start_chance"] == share / 100
+        table = csv.DictReader(io.StringIO(tasks_csv(outlook).decode("utf-8-sig"), newline=""))
+        assert {one["task"]: one["chance"] for one in table if one["chance"]} == {task.id: f"0.{share}"}
+        shown = shown_by(outlook, capsys)
+        assert shown.count("often later: begun by then in 30 % of the runs") == told
         for text in (checklist_md(outlook), page_html(outlook)):
             assert text.count("often later: begun by then in 30 % of the runs") == told
         notes = [one.words.notes for one in events(outlook)]
@@ -234,6 +250,8 @@ def test_how_often_all_promised_dates_hold_together_is_said() -> None:
     assert result_data(outlook)["promise"]["dates_kept"] == 0.7154
     assert "Both dates hold in 71 %, each in 80 %." in summary_md(outlook)
     assert "Both dates hold in 71 % of the runs, each in 80 %." in page_html(outlook)
+    assert "Both dates hold in 71 % of the runs, each in 80 %." in terminal(outlook)
+    assert "dates hold in" not in terminal(simulated())
     assert "dates hold in" not in summary_md(simulated())
 
 

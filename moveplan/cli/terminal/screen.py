@@ -38,6 +38,7 @@ class _Line:
     mark: str
     length: str
     room_min: int | None
+    seldom: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,7 @@ def _lines(outlook: Outlook) -> Iterator[_Line]:
             MARKS[task.kind],
             length,
             None if line is None or task.repeats else line.room_min,
+            None if line is None else line.seldom,
         )
 
 

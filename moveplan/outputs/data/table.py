@@ -18,9 +18,10 @@ from moveplan.times import to_local
 
 HEAD = (
     "task", "title", "phase", "kind", "place", "start", "finish", "minutes", "low", "high", "people", "vehicles",
-    "waits for", "may slip (min)", "state",
+    "waits for", "may slip (min)", "state", "chance",
 )  # fmt: skip
-"""Names of the columns; durations are minutes, times those of the plan's zone."""
+"""Names of the columns; durations are minutes, times those of the plan's zone, ``chance`` the share of the runs that
+begin it by then."""
 _OPENS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -47,7 +48,7 @@ def _rows(outlook: Outlook) -> Iterator[list[str]]:
     people = {one.id: one.name or one.id for one in plan.people}
     vehicles = {one.id: one.name or one.id for one in plan.vehicles}
     places = {one.id: one.name or one.id for one in plan.places}
-    lines = agenda(outlook)
+    lines, chances = agenda(outlook), outlook.start_chances()
     before: dict[str, list[str]] = {}
     for link in network.links:
         before.setdefault(link.after, []).append(link.before)
@@ -69,4 +70,5 @@ def _rows(outlook: Outlook) -> Iterator[list[str]]:
             "; ".join(dict.fromkeys(before.get(task.id, ()))),
             "" if line is None or line.room_min is None else str(line.room_min),
             outlook.states.get(task.id, State.NEEDS_ACTION).value,
+            f"{chances[task.id]:.2f}" if task.id in chances else "",
         ]
