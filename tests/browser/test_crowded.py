@@ -119,6 +119,19 @@ def test_no_word_of_a_picture_is_cut_or_covered_and_nothing_leaves_the_screen(
     assert opened.page.evaluate(OVERLAPPING) == []
 
 
+@pytest.mark.parametrize("name", [case.name for case in CASES if case.example != "impossible_dates"])
+def test_a_small_phone_shows_the_whole_width_of_every_picture_and_of_the_list_of_a_load(
+    open_page: OpenPage, pages: dict[str, Path], name: str
+) -> None:
+    page = open_page(pages[name], width=360).page
+    unfold(page)
+    beside = page.locator(".drawing, #loads .wide").evaluate_all(
+        "all => all.map((one) => [one.getAttribute('aria-label'), one.scrollWidth - one.clientWidth])"
+    )
+    assert len(beside) > 1
+    assert [one for one in beside if one[1] > 1] == []
+
+
 GREYS = """() => {
   const light = (colour) => {
     const [r, g, b] = colour.match(/[\\d.]+/g).map((v) => v / 255)

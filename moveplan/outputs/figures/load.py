@@ -8,18 +8,20 @@ from functools import partial
 from itertools import count
 
 from moveplan.outputs.figures.floor import Floor, Spot
-from moveplan.outputs.figures.scale import in_lines
+from moveplan.outputs.figures.scale import FITS, in_lines
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.practice.project import Load, LoadItem
 from moveplan.units import decimal_sign, localised, show_mass
 
-_WIDE_PX, _LEFT, _TOP = 900.0, 4.0, 4.0
-"""Length of a load space as it is drawn, as wide as the page, and where it begins. [px]"""
+_LEFT, _TOP = 4.0, 24.0
+"""Where a load space begins: beside the edge, and below the word that says where the cab is. [px]"""
+_WIDE_PX, _LONG_PX = FITS - 2 * _LEFT, 1000.0
+"""Most width, so that a telephone shows all of it, and most length, so that a page of paper does. Chosen. [px]"""
 _MOST_PX_PER_M = 300.0
 """Largest scale, so that a small load space does not fill a page. Chosen. [px/m]"""
-_TEXT_PX, _CHARACTER_PX = 17.0, 9.2
+_TEXT_PX, _CHARACTER_PX = 17.0, 9.0
 """Of the text on a thing: height of a line and width of a character. [px]"""
 _STACKED_KG = 35.0
 """The heaviest thing that is drawn on top of another, as a full tub on a tub: common practice, no source. [kg]"""
@@ -72,7 +74,7 @@ class LoadPicture:
     middle_m : float or None
         How far the middle of the mass on the floor lies behind the cab; None: nothing stands to scale. [m]
     left, top, width, height : float
-        The floor of the load space, the cab at the left; no width: its size is not known. [px]
+        The floor of the load space, the cab above it; no width: its size is not known. [px]
     """
 
     load: Load
@@ -103,7 +105,7 @@ def load_pictures(outlook: Outlook) -> tuple[LoadPicture, ...]:
 
 def _picture(load: Load, vehicle: Vehicle | None, said: Callable[[float], str]) -> LoadPicture:
     length_m, width_m = (vehicle.load_length_m, vehicle.load_width_m) if vehicle else (0.0, 0.0)
-    px_per_m = min(_WIDE_PX / length_m, _MOST_PX_PER_M) if length_m and width_m else 0.0
+    px_per_m = min(_WIDE_PX / width_m, _LONG_PX / length_m, _MOST_PX_PER_M) if length_m and width_m else 0.0
     rows = _Rows(load, px_per_m, said)
     standing = _stand(rows, length_m, width_m)
     on_floor = [one for one in standing if one.width]
@@ -113,13 +115,13 @@ def _picture(load: Load, vehicle: Vehicle | None, said: Callable[[float], str]) 
         vehicle,
         standing,
         sum(item.kg for item in load.items),
-        sum(one.item.kg * (one.x - _LEFT + one.width / 2) / px_per_m for one in on_floor) / weight
+        sum(one.item.kg * (one.y - _TOP + one.height / 2) / px_per_m for one in on_floor) / weight
         if weight
         else None,
         _LEFT,
         _TOP,
-        round(length_m * px_per_m, 1),
         round(width_m * px_per_m, 1),
+        round(length_m * px_per_m, 1),
     )
 
 
@@ -196,11 +198,11 @@ def _spots(rows: _Rows, floor: Floor, stacked: frozenset[int]) -> dict[int, Spot
 
 
 def _placed(bare: Standing, spot: Spot | None, rows: _Rows) -> Standing:
-    """Draw something where it stands: along the vehicle is to the right here; what finds no room is only listed."""
+    """Draw something where it stands: along the vehicle is downwards here; what finds no room is only listed."""
     if spot is None:
         return bare
-    wide, high = round(spot.deep_m * rows.px_per_m, 1), round(spot.wide_m * rows.px_per_m, 1)
-    x, y = round(_LEFT + spot.along_m * rows.px_per_m, 1), round(_TOP + spot.across_m * rows.px_per_m, 1)
+    wide, high = round(spot.wide_m * rows.px_per_m, 1), round(spot.deep_m * rows.px_per_m, 1)
+    x, y = round(_LEFT + spot.across_m * rows.px_per_m, 1), round(_TOP + spot.along_m * rows.px_per_m, 1)
     characters, lines = int((wide - 6) / _CHARACTER_PX), int((high - 4) // _TEXT_PX)
     item, mass = bare.item, rows.said(bare.item.kg)
     number = item.number or str(bare.order)
@@ -208,5 +210,7 @@ def _placed(bare: Standing, spot: Spot | None, rows: _Rows) -> Standing:
     if max(map(len, heavy)) > characters or 1 + len(heavy) > lines:
         heavy = ()
     name = in_lines(item.name, characters, max(lines - 1 - len(heavy), 0)) if characters >= 6 else ()
+    if len(name) == 1 and name[0] != item.name:
+        name = ()  # half a line of it says nothing that the list beside does not say better
     text = (number, *name, *heavy)
     return replace(bare, x=x, y=y, width=wide, height=high, text=text)

@@ -8,6 +8,7 @@ import pytest
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.documents.labels import labels_of
 from moveplan.outputs.figures.load import LoadPicture, load_pictures
+from moveplan.outputs.figures.scale import FITS
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Load, LoadItem
 from tests.examples import NAMES, scheduled
@@ -43,12 +44,29 @@ def test_what_finds_no_room_or_has_no_size_is_listed_only() -> None:
     assert found.total_kg == 56.0
 
 
-def test_a_long_item_lies_along_the_vehicle() -> None:
-    (board,) = picture(LoadItem("board", 5.0, 2.5, 0.3, 0.1)).standing
-    length_m = moving_day().project.plan.vehicles[0].load_length_m
-    px_per_m = 900.0 / length_m
-    assert (board.width, board.height) == pytest.approx((2.5 * px_per_m, 0.3 * px_per_m), abs=0.1)
+def test_a_long_item_lies_along_the_vehicle_which_is_drawn_from_the_cab_down() -> None:
+    found = picture(LoadItem("board", 5.0, 2.5, 0.3, 0.1))
+    (board,) = found.standing
+    van = moving_day().project.plan.vehicles[0]
+    px_per_m = found.height / van.load_length_m
+    assert found.width == pytest.approx(van.load_width_m * px_per_m, abs=0.1)
+    assert (board.width, board.height) == pytest.approx((0.3 * px_per_m, 2.5 * px_per_m), abs=0.1)
+    assert (board.x, board.y) == (found.left, found.top)
     assert board.text[0] == "1"
+    assert found.middle_m == pytest.approx(1.25, abs=0.01)
+
+
+@pytest.mark.parametrize(("length_m", "width_m"), [(4.3, 1.75), (7.2, 2.4), (1.0, 1.1), (2.0, 6.0)])
+def test_any_load_space_is_drawn_as_wide_as_a_telephone_and_as_long_as_a_page(
+    length_m: float, width_m: float
+) -> None:
+    outlook = moving_day()
+    van = replace(outlook.project.plan.vehicles[0], load_length_m=length_m, load_width_m=width_m)
+    plan = replace(outlook.project.plan, vehicles=(van,))
+    (found,) = load_pictures(replace(outlook, project=replace(outlook.project, plan=plan)))
+    assert found.width <= FITS - 8
+    assert found.height <= 1000
+    assert found.width / found.height == pytest.approx(width_m / length_m, rel=0.01)
 
 
 def test_a_vehicle_that_the_plan_does_not_describe_has_no_floor() -> None:
@@ -104,7 +122,7 @@ def test_a_container_is_named_by_the_number_on_its_label() -> None:
 
 def test_a_can_tells_its_mass_where_there_is_no_room_for_its_name() -> None:
     (can,) = picture(LoadItem("can of new water", 14.4, 0.3, 0.18, 0.4, number="C1")).standing
-    assert can.text == ("C1", "14.4", "kg")
+    assert can.text == ("C1", "14.4 kg")
     (jug,) = picture(LoadItem("jug of new water", 14.4, 0.1, 0.08, 0.4, number="C1")).standing
     assert jug.text == ("C1",)
 
