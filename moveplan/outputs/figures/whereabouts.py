@@ -16,8 +16,10 @@ from moveplan.units import show_duration, show_within
 
 _AXIS, _HEAD, _GAP, _PAD, _FOOT = 48.0, 34.0, 4.0, 3.0, 10.0
 """Room for the hours, at the head, between places, within them, and at the foot. Chosen. [px]"""
-_SLOT, _HOME_SLOT, _FULL = 15.0, 6.0, 12.0
-"""Room of one ribbon with a line of text on it, of one without, and the width of the widest. [px]"""
+_SLOT, _HOME_SLOT, _LEAST_HOME, _FULL = 15.0, 6.0, 3.0, 12.0
+"""Room of one ribbon with a line of text on it, of one without, its least, and the width of the widest. [px]"""
+_ROUNDED = 0.2
+"""What rounding to tenths may add to a picture. [px]"""
 _ENDS_PX = 15.0
 """Room at the ends of the text on a ribbon. Chosen. [px]"""
 _MARGIN_MIN = 45
@@ -65,23 +67,36 @@ def _days(routes: Iterable[DatedRoute]) -> Iterator[Interval]:
 
 @dataclass(frozen=True, slots=True)
 class _Grid:
-    """Places across, time down, how many ribbons, and the safe time of the scarcest group [min]."""
+    """Places across, time down, which ribbons come to each place, and the safe time of the scarcest group [min].
+
+    A ribbon has ``slot`` to itself in containers and ``home_slot`` at home, less than usual where a small screen would
+    not show all places else; ribbons at home give way first, as no text stands on them. [px, px]
+    """
 
     scale: Scale
     lanes: tuple[Lane, ...]
-    ribbons: int
+    there: tuple[tuple[int, ...], ...]
     scarcest: float
+    slot: float
+    home_slot: float
 
     def middle(self, stop: DatedStop, number: int) -> float:
         """Middle line of a ribbon in the lane of a stop."""
         key = _key(stop)
         lane = next(lane for lane in self.lanes if (lane.where, lane.system) == key)
-        slot = (lane.width - 2 * _PAD) / self.ribbons
-        return round(lane.x + _PAD + (number + 0.5) * slot, 1)
+        ribbons = self.there[lane.number - 1]
+        slot = (lane.width - 2 * _PAD) / len(ribbons)
+        return round(lane.x + _PAD + (ribbons.index(number) + 0.5) * slot, 1)
 
     def width(self, left: float) -> float:
         """Width of a ribbon with so many minutes left: full while these are more than the scarcest begin with."""
-        return round(_FULL * min(max(left, 0.0) / self.scarcest, 1.0), 2) if self.scarcest else _FULL
+        share = min(max(left, 0.0) / self.scarcest, 1.0) if self.scarcest else 1.0
+        return round(self.full * share, 2)
+
+    @property
+    def full(self) -> float:
+        """Width of the widest ribbon. [px]."""
+        return round(_FULL * self.slot / _SLOT, 2)
 
 
 Members = tuple[tuple[str, DatedRoute], ...]
@@ -92,7 +107,7 @@ def _picture(
 ) -> Whereabouts:
     shown = [dated for dated in routes if any(stay.span.overlaps(span) for stay in dated.stays)]
     bundles = _bundles(shown, span, signs)
-    grid = _grid(shown, len(bundles), Scale(span, 1.0, _HEAD))
+    grid = _grid(shown, bundles, Scale(span, 1.0, _HEAD))
     ribbons = tuple(_ribbon(members, at, grid) for at, members in enumerate(bundles))
     return Whereabouts(
         grid.scale,
@@ -127,7 +142,7 @@ def _key(stop: DatedStop) -> tuple[str, str]:
     return stop.where, "" if stop.safe is not None else stop.container
 
 
-def _grid(shown: list[DatedRoute], ribbons: int, scale: Scale) -> _Grid:
+def _grid(shown: list[DatedRoute], bundles: list[Members], scale: Scale) -> _Grid:
     """Set the places side by side in the order in which the animals come to them."""
     reached: dict[tuple[str, str], tuple[int, int]] = {}
     for dated in shown:
@@ -136,14 +151,33 @@ def _grid(shown: list[DatedRoute], ribbons: int, scale: Scale) -> _Grid:
                 first = (step, stop.span.start)
                 reached[_key(stop)] = max(reached.get(_key(stop), first), first)
     order = sorted(reached, key=lambda key: reached[key])
-    needed = [2 * _PAD + ribbons * (_HOME_SLOT if system else _SLOT) for _, system in order]
-    spare = max(FITS - _AXIS - sum(needed) - _GAP * len(order), 0.0) / len(order)
+    there = tuple(tuple(_coming(key, bundles, scale.span)) for key in order)
+    room = FITS - _ROUNDED - _AXIS - (_GAP + 2 * _PAD) * len(order)
+    at_home, shut_in = (
+        sum(len(ribbons) for (_, system), ribbons in zip(order, there, strict=True) if bool(system) is home)
+        for home in (True, False)
+    )
+    left = (room - shut_in * _SLOT) / max(at_home, 1)
+    home_slot = min(max(left, _LEAST_HOME), _HOME_SLOT)
+    slot = min((room - at_home * home_slot) / max(shut_in, 1), _SLOT)
+    needed = [
+        2 * _PAD + len(ribbons) * (home_slot if system else slot)
+        for (_, system), ribbons in zip(order, there, strict=True)
+    ]
+    spare = max(room - at_home * home_slot - shut_in * slot, 0.0) / len(order)
     lanes, x = [], _AXIS
     for number, ((where, system), least) in enumerate(zip(order, needed, strict=True), start=1):
         lanes.append(Lane(number, where, system, round(x, 1), round(least + spare, 1)))
         x += least + spare + _GAP
     lows = [low for dated in shown if math.isfinite(low := _least(dated, scale.span))]
-    return _Grid(scale, tuple(lanes), ribbons, min(lows, default=0.0))
+    return _Grid(scale, tuple(lanes), there, min(lows, default=0.0), slot, home_slot)
+
+
+def _coming(key: tuple[str, str], bundles: list[Members], span: Interval) -> Iterator[int]:
+    """Give the numbers of the ribbons that come to a place."""
+    for number, ((_, dated), *_others) in enumerate(bundles):
+        if any(_key(stop) == key for stop in _within(dated, span)):
+            yield number
 
 
 def _ribbon(members: Members, number: int, grid: _Grid) -> Ribbon:
@@ -160,7 +194,12 @@ def _ribbon(members: Members, number: int, grid: _Grid) -> Ribbon:
         for stop, stay in zip(stops, (_stay(stop, dated) for stop in stops), strict=True)
         if stay is not None and math.isfinite(stay.safe.estimate.low)
     )
-    return Ribbon(members, tuple(_named(pieces, members)), moves, leaves)
+    named = (
+        _named(pieces, members)
+        if math.isclose(grid.slot, _SLOT)
+        else [replace(piece, left="") for piece in pieces]
+    )
+    return Ribbon(members, tuple(named), moves, leaves)
 
 
 def _named(pieces: list[Piece], members: Members) -> list[Piece]:
@@ -196,7 +235,8 @@ def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterat
     y0, y1 = scale.y(stop.span.start), scale.y(stop.span.finish)
     stay = _stay(stop, dated)
     if stay is None:
-        yield Piece(x, y0, y1, _HOME_SLOT, _HOME_SLOT, closed=False)
+        home = round(grid.home_slot, 2)
+        yield Piece(x, y0, y1, home, home, closed=False)
         return
     limit = _limit(stay)
     if stop.span.start < limit:
@@ -206,7 +246,7 @@ def _pieces(stop: DatedStop, dated: DatedRoute, x: float, grid: _Grid) -> Iterat
         yield Piece(x, y0, scale.y(end), w0, w1, closed=True, left=left)
     if limit < stop.span.finish:
         begin = scale.y(max(limit, stop.span.start))
-        yield Piece(x, begin, y1, _FULL, _FULL, closed=True, over=True)
+        yield Piece(x, begin, y1, grid.full, grid.full, closed=True, over=True)
 
 
 def _short(left: float, room: float) -> str:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import islice, pairwise, product
 
 import pytest
 
@@ -93,6 +94,77 @@ def test_all_places_stand_side_by_side_on_a_small_screen() -> None:
         replace(ROUTES[1], livestock=f"g{at}", name="G", stops=_safe_for(ROUTES[1], 400)) for at in range(3)
     ]
     assert whereabouts(with_routes(*many))[0].width == pytest.approx(picture.width, abs=1)
+
+
+def _apart(count: int) -> list[Route]:
+    """Groups that each ride in a ribbon of their own, as no two are shut in and let out with the same tasks."""
+    placed = {one.task: one for one in moving_day().schedule.placements}
+    drive, tang = placed["drive-over"], ROUTES[1]
+    packed = {one.start: Moment(one.task, "start") for one in placed.values()}
+    freed = {one.finish: Moment(one.task, "finish") for one in placed.values()}
+    ways = product(
+        [edge for at, edge in sorted(packed.items()) if drive.start - 300 < at < drive.start],
+        [edge for at, edge in sorted(freed.items()) if drive.finish < at < drive.finish + 400],
+    )
+    home, shut, over, there, again = tang.stops
+    return [
+        replace(
+            tang,
+            livestock=f"g{number}",
+            name=f"Group {number}",
+            stops=(
+                replace(home, until=out),
+                replace(shut, since=out),
+                over,
+                replace(there, until=back),
+                replace(again, since=back),
+            ),
+        )
+        for number, (out, back) in enumerate(islice(ways, count))
+    ]
+
+
+def test_however_many_ribbons_there_are_a_small_screen_shows_all_places_with_names_while_they_have_room() -> (
+    None
+):
+    for count, named in ((4, True), (6, True), (9, False), (30, False)):
+        (picture,) = whereabouts(with_routes(*_apart(count)))
+        assert len(picture.ribbons) == count
+        assert picture.width <= FITS
+        pieces = [piece for ribbon in picture.ribbons for piece in ribbon.pieces if piece.closed]
+        assert any(piece.left for piece in pieces) is named
+        assert any(piece.name for piece in pieces) is named
+        for lane in picture.lanes:
+            inside = sorted(
+                {
+                    piece.x
+                    for ribbon in picture.ribbons
+                    for piece in ribbon.pieces
+                    if lane.x < piece.x < lane.x + lane.width
+                }
+            )
+            assert len(inside) == count
+            widest = max(
+                piece.w0 for ribbon in picture.ribbons for piece in ribbon.pieces if piece.x in inside
+            )
+            assert all(other - one >= widest - 0.11 for one, other in pairwise(inside))
+
+
+def test_a_place_has_room_only_for_the_ribbons_that_come_to_it() -> None:
+    one, other = _apart(2)
+    stops = tuple(replace(stop, where=f"{stop.where} annexe") for stop in other.stops)
+    (alone,), (two,) = (
+        whereabouts(with_routes(*found)) for found in ((one,), (one, replace(other, stops=stops)))
+    )
+    assert len(two.lanes) == 2 * len(alone.lanes)
+    for lane in two.lanes:
+        (x,) = {
+            piece.x
+            for ribbon in two.ribbons
+            for piece in ribbon.pieces
+            if lane.x < piece.x < lane.x + lane.width
+        }
+        assert x == pytest.approx(lane.x + lane.width / 2, abs=0.1)
 
 
 def test_a_ribbon_thins_as_its_minutes_fall_below_what_the_scarcest_begin_with() -> None:
