@@ -279,6 +279,7 @@
       for (const [, one] of here) if (!crew.includes(one) && short().some((skill) => people[one][2].includes(skill))) crew.push(one);
       for (const [idle, one] of here) if (!crew.includes(one) && crew.length < task.hands && (idle || !crew.length)) crew.push(one);
       for (const one of crew) if (!had.includes(one)) busy[one].push(span);
+      if (only === i && short()[0]) crew.push(...had.filter((one) => out.includes(one) && !failing().has("person:" + people[one][0])));
       if (task.crew === crew) rows.push({ i, lacks: short() });
     }
     return rows;

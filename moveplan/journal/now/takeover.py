@@ -67,22 +67,26 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
     """
     if not state.returned and not any(isinstance(one, Out) for one in state.facts):
         return snapshot, ()
-    rows: dict[str, TakenOver] = {}
+    kept = dict[str, TakenOver]()
+    away = not_there(state, to_local(now, ZoneInfo(snapshot.zone)).date())
     for task in sorted(snapshot.tasks, key=lambda one: one.id):
         found = state_in(state, task)
         if found.state is State.IN_PROCESS and found.begun is not None and task.times == 1:
-            then = (
-                row
-                for row in _Away(snapshot, state, found.begun, found.begun).rows()
-                if row.task.id == task.id
-            )
-            rows |= {row.task.id: row for row in then}
-            snapshot = _replaced(snapshot, rows)
+            then = (row for row in _Away(snapshot, state, found.begun, found.begun).rows())
+            kept |= {row.task.id: _rejoined(row, away) for row in then if row.task.id == task.id}
+            snapshot = _replaced(snapshot, kept)
+    rows = {name: row for name, row in kept.items() if not away.isdisjoint(row.out)}
     rows |= {row.task.id: row for row in _Away(snapshot, state, now).rows()}
     snapshot = _replaced(snapshot, rows)
     tasks = tuple(task for task in snapshot.tasks if task.people or task.kind is not Kind.REST)
     ordered = sorted(rows.values(), key=lambda row: (row.task.start, row.task.number, row.task.id))
     return replace(snapshot, tasks=tasks), tuple(one for one in ordered if one.task.kind is not Kind.REST)
+
+
+def _rejoined(row: TakenOver, away: Collection[str]) -> TakenOver:
+    """Let who is back join what was begun without them, where a skill is short in it."""
+    back = tuple(one for one in row.out if one not in away) if row.lacks else ()
+    return replace(row, task=replace(row.task, people=(*row.task.people, *back)))
 
 
 def _replaced(snapshot: Snapshot, rows: Mapping[str, TakenOver]) -> Snapshot:
