@@ -33,7 +33,7 @@
   const every = [...tasks.keys()];
   const personOf = (name) => people.findIndex(([id]) => "person:" + id === name);
   for (const task of tasks) {
-    [[task.hands], ...task.needs] = task.needs || [[task.people.length]];
+    [[task.hands], ...task.needs] = data.needs[task.needs] || [[task.people.length]];
     task.crew = task.people;
   }
   const part = (name) => byId("card-" + name);

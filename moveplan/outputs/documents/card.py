@@ -138,6 +138,8 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     )
     named = sorted({caution for name in index.tasks for caution in cautions[name]})
     skills = sorted({skill for several in snapshot.skills.values() for skill in several})
+    needs = {name: _needs(tasks[name], skills) for name in index.tasks}
+    asked = [one for one in dict.fromkeys(needs.values()) if one]
     base = min(task.start for task in snapshot.tasks)
     names = {place.id: place.name for place in outlook.project.plan.places}
     groups = list(dict.fromkeys((stay.group, stay.name) for stay in snapshot.stays))
@@ -158,6 +160,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             for vehicle in snapshot.vehicles
         ],
         "places": places,
+        "needs": asked,
         "care": named,
         "base": base,
         **_rows(
@@ -166,7 +169,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                     **_task(tasks[name], ties.get(name, ()), base, index, numbers),
                     "place": places.index(tasks[name].place),
                     "care": [named.index(caution) for caution in cautions[name]] or None,
-                    "needs": _needs(tasks[name], skills),
+                    "needs": asked.index(one) if (one := needs[name]) else None,
                     "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
                     "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
@@ -213,10 +216,10 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
 
 
-def _needs(task: PlannedTask, skills: list[str]) -> list[list[int]] | None:
+def _needs(task: PlannedTask, skills: list[str]) -> tuple[tuple[int, ...], ...] | None:
     """Give how many people a task takes, and how many with each skill; None: those who are on it, without any."""
-    known = [[skills.index(skill), count] for skill, count in task.needs if skill in skills]
-    return [[task.hands], *known] if known or task.hands != len(task.people) else None
+    known = [(skills.index(skill), count) for skill, count in task.needs if skill in skills]
+    return ((task.hands,), *known) if known or task.hands != len(task.people) else None
 
 
 def _hangs(thing: str, snapshot: Snapshot, numbers: dict[str, int]) -> list[object] | int:
