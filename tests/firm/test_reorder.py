@@ -95,6 +95,19 @@ def test_the_page_and_the_data_say_the_same() -> None:
             assert f"Order {amount}{unit} by {by:%A} {by.day} {by:%B} {by.year}." in text
 
 
+def test_the_page_of_the_month_lists_what_has_to_be_ordered_the_soonest_first() -> None:
+    folder, _ = built()
+    text = (folder / "index.html").read_text("utf-8")
+    orders = sorted(
+        (one.order.by, f"{one.order.amount:g}") for one in stocked(six_jobs()) if one.order is not None
+    )
+    assert orders
+    listed = text.partition("<h2>To order</h2>")[2].partition("</section>")[0]
+    assert all(f": {amount}" in listed for _, amount in orders)
+    days = [listed.index(f"by {by:%A} {by.day} {by:%B} {by.year}") for by, _ in orders]
+    assert days == sorted(days)
+
+
 def test_a_firm_that_does_not_say_what_is_there_gets_no_order() -> None:
     outlook = replace(six_jobs(), firm=replace(six_jobs().firm, stock=()))
     assert all(one.order is None and one.stock is None for one in stocked(outlook))

@@ -10,6 +10,7 @@ from moveplan.compiled import template_folder
 from moveplan.firm.day.diaries import by_person, days_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
+from moveplan.firm.papers.stock import orders_of
 from moveplan.firm.placing.staffed import AHEAD
 from moveplan.firm.placing.traces import Stop
 from moveplan.firm.quote import Quote
@@ -68,6 +69,7 @@ def month_html(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
             "gear": list(_gear(outlook, days)),
             "free": _free(outlook, days),
             "jobs": list(_jobs(outlook, numbers, quotes)),
+            "orders": orders_of(outlook),
             "out": outlook.out,
             "calls": outlook.calls,
             "names": {one.id: one.name for one in firm.people} | {one.id: one.name for one in firm.vehicles},
