@@ -14,6 +14,7 @@ from moveplan.firm.changes.kept import driven, quotes_kept
 from moveplan.firm.changes.one_more import asks_of, days_that_do
 from moveplan.firm.changes.record import records_of
 from moveplan.firm.changes.slips import slips_of
+from moveplan.firm.day.drives import drives_of
 from moveplan.firm.day.roads import Roads, roads_of
 from moveplan.firm.day.rounds import bundled
 from moveplan.firm.days.choose import chosen, contradicting
@@ -117,8 +118,21 @@ def schedule(
     seen = Seen(firm)
     slips = slips_of(firm, roads, plans, rows, settings, seen)
     stories = {job: one.story for job, one in read.items()}
+    drives = drives_of(firm, roads, done)
     return FirmOutlook(
-        firm, plans, roads, hearts, state.answer, done, left, out, told, slips, seen.told(), stories
+        firm,
+        plans,
+        roads,
+        hearts,
+        state.answer,
+        done,
+        left,
+        out,
+        told,
+        slips,
+        seen.told(),
+        stories,
+        drives=drives,
     )
 
 

@@ -7,8 +7,10 @@ from dataclasses import replace
 
 from moveplan import pipeline
 from moveplan.errors import Fault, FaultError
+from moveplan.firm.checks.drives import drives_kept
 from moveplan.firm.checks.tangles import untangled
 from moveplan.firm.checks.verify import firm_kept
+from moveplan.firm.day.drives import drives_of
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.placing.agreed import gone_on
 from moveplan.firm.placing.booked import people_elsewhere
@@ -130,19 +132,30 @@ def all_finished(
             again = [one.job for one in rows if one.job not in planned]
         planned |= set(again)
     check(firm, roads, done.values())
-    traces = {one.job: one for one in untangled(one.trace for one in done.values())}
-    return tuple(replace(done[one.job], trace=traces[one.job]) for one in rows)
+    return parted(done[one.job] for one in rows)
 
 
 def faults_of(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> tuple[Fault, ...]:
     """Give what all jobs together break of what they share."""
-    several = tuple(rows)
-    return firm_kept(
-        firm,
-        roads.ways,
-        {one.job: (one.outlook.project, one.outlook.schedule) for one in several},
-        {one.job: one.sent.day for one in several},
+    several = parted(rows)
+    schedules = {one.job: (one.outlook.project, one.outlook.schedule) for one in several}
+    return (
+        *firm_kept(firm, roads.ways, schedules, {one.job: one.sent.day for one in several}),
+        *drives_kept(firm, drives_of(firm, roads, several), schedules),
     )
+
+
+def parted(rows: Iterable[Placed]) -> tuple[Placed, ...]:
+    """Part the stops of jobs where somebody is at another job in between.
+
+    Parameters
+    ----------
+    rows : iterable of Placed
+        All jobs.
+    """
+    several = tuple(rows)
+    traces = {one.job: one for one in untangled(one.trace for one in several)}
+    return tuple(replace(one, trace=traces[one.job]) for one in several)
 
 
 def check(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> None:

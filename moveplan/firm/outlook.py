@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from moveplan.firm.changes.one_more import Asked
+from moveplan.firm.day.drives import Drive
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Answer, Sent
 from moveplan.firm.lessons import Lessons
@@ -89,6 +90,8 @@ class FirmOutlook:
         How far was really driven for jobs, as far as it was recorded. [km]
     lessons : Lessons
         What jobs that are done taught for the durations of those that are not.
+    drives : tuple of Drive
+        All drives of all people and vehicles, in order of time.
     """
 
     firm: Firm
@@ -106,6 +109,7 @@ class FirmOutlook:
     quoted: Mapping[str, Quoted] = field(default_factory=dict)
     driven: Mapping[str, Decimal] = field(default_factory=dict)
     lessons: Lessons = field(default_factory=Lessons)
+    drives: tuple[Drive, ...] = ()
 
     def of(self, job: str) -> Placed | None:
         """Find a job that is scheduled."""

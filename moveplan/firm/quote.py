@@ -9,7 +9,7 @@ from decimal import ROUND_CEILING, Decimal
 from math import ceil
 
 from moveplan.cost.bill import cents
-from moveplan.firm.day.diaries import by_person, days_of, legs_of
+from moveplan.firm.day.diaries import Leg, by_person, days_of, legs_of
 from moveplan.firm.day.roads import BASE, Roads
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.placing.one_job import Placed
@@ -207,17 +207,16 @@ def work_of(firm: Firm, one: Placed) -> Mapping[str, Mapping[str, float]]:
 def _travel(firm: Firm, roads: Roads, traces: list[Trace]) -> Mapping[str, tuple[Mapping[str, int], Decimal]]:
     """Share drives out: minutes of each person and kilometres of each vehicle, by the job they lead to.
 
-    On a moving day people ride with the vehicles; to a visit each goes by a car of their own.
+    With a crew people ride in the vehicles; to a visit each goes by a car of their own.
     """
     minutes: dict[str, dict[str, int]] = {trace.job: {"lead": 0, "hand": 0} for trace in traces}
     km: dict[str, Decimal] = {trace.job: Decimal(0) for trace in traces}
     for who, stops in by_person(firm, traces).items():
         kind = "lead" if firm.worker(who).helper.lead else "hand"
         for rows in days_of(firm, stops).values():
-            visits = not any(stop.moving for stop in rows)
-            for job, way, drive in _legs(roads, rows):
-                minutes[job][kind] += drive
-                km[job] += way if visits else 0
+            for job, way, leg in _legs(roads, rows):
+                minutes[job][kind] += leg.minutes
+                km[job] += 0 if leg.crew else way
     for vehicle in firm.vehicles:
         driven = sorted(stop for trace in traces for stop in trace.vehicles.get(vehicle.id, ()))
         for rows in days_of(firm, driven).values():
@@ -228,13 +227,14 @@ def _travel(firm: Firm, roads: Roads, traces: list[Trace]) -> Mapping[str, tuple
     return {job: (minutes[job], km[job]) for job in minutes}
 
 
-def _legs(roads: Roads, rows: tuple[Stop, ...]) -> Iterator[tuple[str, Decimal, int]]:
+def _legs(roads: Roads, rows: tuple[Stop, ...]) -> Iterator[tuple[str, Decimal, Leg]]:
     """Give the drives of a day with their kilometres, each by the job it leads to; the way back by the last."""
     by_site = {stop.first: stop.job for stop in rows}
     here = rows[-1].job
-    for origin, destination, drive, _ in legs_of(roads, rows):
-        here = by_site.get(destination, here) if destination != BASE else by_site.get(origin, here)
-        yield here, _km(roads, origin, destination), drive
+    for leg in legs_of(roads, rows):
+        by_destination = leg.destination != BASE
+        here = by_site.get(leg.destination if by_destination else leg.origin, here)
+        yield here, _km(roads, leg.origin, leg.destination), leg
 
 
 def _km(roads: Roads, origin: str, destination: str) -> Decimal:

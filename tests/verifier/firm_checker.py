@@ -34,6 +34,7 @@ def faults(built: Data, jobs: Mapping[str, Data], firm: Data) -> list[str]:
         *_days(built, firm),
         *_stops(built, jobs),
         *_vehicles(built, jobs),
+        *_drives(built, jobs, firm),
         *_gear(built, jobs),
         *_containers(built, jobs, firm),
         *_promises(built),
@@ -166,6 +167,42 @@ def _vehicles(built: Data, jobs: Mapping[str, Data]) -> Iterator[str]:
         ]
         if len(set(theirs)) > 1:
             yield f"together: crew and vehicles of {job} come or leave apart on {day}"
+
+
+def _drives(built: Data, jobs: Mapping[str, Data], firm: Data) -> Iterator[str]:
+    """Follow every person and vehicle by the one list of drives: who may drive does, and each is where they work."""
+    seats = {row["id"]: row.get("seats") for data in jobs.values() for row in data["vehicles"]}
+    for drive in built["drives"]:
+        if firm["people"].get(drive["driver"], {}).get("drives") is not True:
+            yield f"driver: '{drive['driver']}' drives at {drive['start']}"
+        if (room := seats.get(drive.get("vehicle"))) and len(drive["along"]) >= room:
+            yield f"driver: {len(drive['along'])} ride along at {drive['start']}"
+    for one in (*built["people"], *built["vehicles"]):
+        yield from _gets_about(built, jobs, one)
+
+
+def _gets_about(built: Data, jobs: Mapping[str, Data], one: Data) -> Iterator[str]:
+    rows = [row for row in built["drives"] if one["id"] in _aboard(row)]
+    told = [row for day in one["days"] for row in day["drives"]]
+    if any(row not in built["drives"] or one["id"] not in _aboard(row) for row in told):
+        yield f"drives: {one['id']} is told drives that are not theirs"
+    events = [(_moment(row["start"]), 1, row["minutes"], row["from"], row["to"]) for row in rows]
+    events += [
+        (start, 0, (finish - start).seconds // 60, *2 * (f"{job}.{task['place']}",))
+        for start, finish, job, task in _pieces(jobs, one["id"])
+        if task.get("place") and task["kind"] != "travel" and finish > start
+    ]
+    here, free = "base", None
+    for at, moves, minutes, begins, ends in sorted(events):
+        if begins != here or (moves and free is not None and at < free):
+            yield f"drives: {one['id']} is at {here} until {free} and goes on from {begins} at {at}"
+        here, free = ends, at + timedelta(minutes=minutes)
+    if here != "base":
+        yield f"drives: {one['id']} never comes home from {here}"
+
+
+def _aboard(drive: Data) -> list[str]:
+    return [drive["driver"], *drive["along"], drive.get("vehicle", "")]
 
 
 def _gear(built: Data, jobs: Mapping[str, Data]) -> Iterator[str]:

@@ -70,6 +70,26 @@ def _less_gear(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]
     next(one for one in built["gear"] if one["taken"])["count"] = 0
 
 
+def _no_licence(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
+    """Let the one who does not drive go alone."""
+    assert firm["people"]["sol"]["drives"] is False
+    drive = next(row for row in built["drives"] if "vehicle" not in row)
+    drive["driver"] = "sol"
+
+
+def _two_ways(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
+    """Send somebody who came with the others on in their vehicle, which goes home in the same minutes."""
+    person = next(one for one in built["people"] if one["id"] == "petra")
+    day = next(day for day in person["days"] if any("vehicle" in row for row in day["drives"]))
+    day["drives"][1] |= {"to": day["stops"][0]["from"], "along": []}
+
+
+def _left_there(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
+    built["drives"] = [
+        row for row in built["drives"] if row.get("vehicle") != "van-one" or row["to"] != "base"
+    ]
+
+
 def _bins(built: dict[str, Any], jobs: dict[str, Any], firm: dict[str, Any]) -> None:
     """Leave out of what is told the tubs in which new water stands before its moving day."""
     tubs = next(one for one in built["gear"] if one["id"] == "tubs")
@@ -100,9 +120,17 @@ BROKEN: dict[str, Callable[[dict[str, Any], dict[str, Any], dict[str, Any]], Non
     "together": _late_van,
     "gear": _less_gear,
     "containers": _bins,
+    "driver": _no_licence,
+    "drives": _two_ways,
     "promise": _broken,
     "worked": _idle,
 }
+
+
+def test_a_van_that_never_comes_home_is_found() -> None:
+    broken = files()
+    _left_there(*broken)
+    assert any("van-one never comes home" in line or "van-one is at" in line for line in faults(*broken))
 
 
 @pytest.mark.parametrize("kind", BROKEN)

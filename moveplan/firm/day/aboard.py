@@ -2,28 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from datetime import date
 
 from moveplan.firm.placing.one_job import Placed
+from moveplan.firm.placing.traces import Stop
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind
+from moveplan.times import to_local
 
 
-def aboard(firm: Firm, placed: Placed) -> Mapping[str, tuple[str, ...]]:
+def aboard(firm: Firm, placed: Placed, day: date) -> Mapping[str, tuple[str, ...]]:
     """Seat the crew in the vehicles of a job, whoever drives first; the way between homes has the same drivers.
 
     Parameters
     ----------
     firm : Firm
         Whose people and vehicles.
+    day : date
+        A moving day of the job.
     """
-    crew = [who for who, stops in placed.trace.people.items() if any(stop.moving for stop in stops)]
-    vehicles = [
-        one.vehicle
-        for one in firm.vehicles
-        if any(stop.moving for stop in placed.trace.vehicles.get(one.id, ()))
-    ]
-    drivers = _drivers(placed)
+
+    def there(stops: Iterable[Stop]) -> bool:
+        return any(stop.moving and to_local(stop.start, firm.zone).date() == day for stop in stops)
+
+    crew = [who for who, stops in placed.trace.people.items() if there(stops)]
+    vehicles = [one.vehicle for one in firm.vehicles if there(placed.trace.vehicles.get(one.id, ()))]
+    drivers = _drivers(firm, placed, day)
     found: dict[str, list[str]] = {}
     for one in vehicles:
         taken = {who for rows in found.values() for who in rows} | set(drivers.values())
@@ -38,8 +43,9 @@ def aboard(firm: Firm, placed: Placed) -> Mapping[str, tuple[str, ...]]:
     return {vehicle: tuple(rows) for vehicle, rows in found.items()}
 
 
-def _drivers(placed: Placed) -> Mapping[str, str]:
-    """Name who drives each vehicle first from home to home."""
+def _drivers(firm: Firm, placed: Placed, day: date) -> Mapping[str, str]:
+    """Name who of the firm drives each vehicle first from home to home."""
+    firms = {one.id for one in firm.people}
     travels = {
         task.id
         for task in placed.outlook.project.network.tasks
@@ -48,6 +54,7 @@ def _drivers(placed: Placed) -> Mapping[str, str]:
     rows = sorted(
         (one.start, one.people[0], one.vehicles)
         for one in placed.outlook.schedule.placements
-        if one.task in travels and one.people
+        if one.task in travels and one.people and one.people[0] in firms
+        if to_local(one.start, firm.zone).date() == day
     )
     return {vehicle: who for _, who, vehicles in reversed(rows) for vehicle in vehicles}

@@ -13,12 +13,13 @@ from moveplan.times import Interval, to_local
 
 
 class Leg(NamedTuple):
-    """A drive: from, to, how long it takes [min], and when it begins, UTC [min]."""
+    """A drive: from, to, how long it takes [min], when it begins, UTC [min], and with the crew of which moving day."""
 
     origin: str
     destination: str
     minutes: int
     start: int
+    crew: str = ""
 
 
 def days_of(firm: Firm, stops: Iterable[Stop]) -> dict[date, tuple[Stop, ...]]:
@@ -32,25 +33,52 @@ def days_of(firm: Firm, stops: Iterable[Stop]) -> dict[date, tuple[Stop, ...]]:
 def legs_of(roads: Roads, stops: Iterable[Stop]) -> tuple[Leg, ...]:
     """List the drives of a day, from the base and back to it; over the base where there is time for it.
 
+    A crew leaves the base together and comes back to it together: from there each goes on by other means.
+
     Parameters
     ----------
     stops : iterable of Stop
         Of one person on one day, in order.
     """
     legs: list[Leg] = []
-    here, free = BASE, 0
+    here, free, crew = BASE, 0, ""
     for stop in stops:
+        goes_with = stop.job if stop.moving else ""
         by_base = roads.minutes(here, BASE) + roads.minutes(BASE, stop.first)
-        if here != BASE and stop.start - free > by_base + STAYS_MIN:
-            legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
+        if here != BASE and (goes_with != crew or stop.start - free > by_base + STAYS_MIN):
+            legs.append(Leg(here, BASE, roads.minutes(here, BASE), free, crew))
             here = BASE
         if here != stop.first and stop.first != BASE:
             way = roads.minutes(here, stop.first)
-            legs.append(Leg(here, stop.first, way, stop.start - way))
-        here, free = stop.last or here, stop.finish
+            legs.append(Leg(here, stop.first, way, stop.start - way, goes_with))
+        here, free, crew = stop.last or here, stop.finish, goes_with
     if here != BASE:
-        legs.append(Leg(here, BASE, roads.minutes(here, BASE), free))
+        legs.append(Leg(here, BASE, roads.minutes(here, BASE), free, crew))
     return tuple(legs)
+
+
+def too_soon(roads: Roads, stops: Iterable[Stop]) -> Iterator[tuple[Stop, Stop, int]]:
+    """Find where a day has too little time to leave a crew, or to join one, by way of the base.
+
+    Parameters
+    ----------
+    stops : iterable of Stop
+        Of one person on one day, in order.
+
+    Yields
+    ------
+    tuple of (Stop, Stop, int)
+        A stop, the one that follows too soon, and how long the way takes. [min]
+    """
+    here, crew, before = BASE, "", None
+    for stop in stops:
+        goes_with = stop.job if stop.moving else ""
+        if before is not None and goes_with != crew:
+            way = roads.minutes(here, BASE) + roads.minutes(BASE, stop.first)
+            if stop.start - before.finish < way:
+                yield before, stop, way
+            here = BASE
+        here, crew, before = stop.last or here, goes_with, stop
 
 
 def worked_min(roads: Roads, stops: Iterable[Stop]) -> int:
@@ -80,6 +108,7 @@ def too_much(
     found: list[Interval] = []
     heart = False
     for day, rows in days.items():
+        found += _apart_from_crew(firm, roads, rows, job)
         own = [one for one in rows if one.job == job]
         if own and worked_min(roads, rows) > worker.longest_day_min:
             heart = heart or any(one.moving for one in own)
@@ -88,6 +117,17 @@ def too_much(
         if after and any(one.job == job for one in (*rows, *after)):
             found += _short_night(roads, worker, rows, after, job)
     return tuple(found), heart
+
+
+def _apart_from_crew(firm: Firm, roads: Roads, rows: tuple[Stop, ...], job: str) -> Iterator[Interval]:
+    """Find when a visit on a moving day has to wait, or to be over, for the way by the base."""
+    for before, after, way in too_soon(roads, rows):
+        if after.start <= firm.now:
+            continue
+        if after.job == job and not after.moving:
+            yield Interval(before.finish, before.finish + way)
+        elif before.job == job and not before.moving:
+            yield Interval(after.start - way, after.start)
 
 
 def _short_night(

@@ -8,7 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 from moveplan import __version__
-from moveplan.firm.day.diaries import by_person, days_of, legs_of, worked_min
+from moveplan.firm.day.diaries import by_person, days_of, worked_min
+from moveplan.firm.day.drives import Drive, on_day
 from moveplan.firm.days.question import Sent
 from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.papers.money import quote_data, real_data, stock_data
@@ -80,11 +81,14 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
                 "id": one.id,
                 "name": one.name,
                 "days": _stops(
-                    outlook, sorted(stop for trace in traces for stop in trace.vehicles.get(one.id, ()))
+                    outlook,
+                    one.id,
+                    sorted(stop for trace in traces for stop in trace.vehicles.get(one.id, ())),
                 ),
             }
             for one in firm.vehicles
         ],
+        "drives": [_drive(outlook, one) for one in outlook.drives],
         "gear": [
             {
                 "id": one.item.id,
@@ -135,11 +139,12 @@ def _days(outlook: FirmOutlook) -> dict[str, Any]:
 def _people(outlook: FirmOutlook) -> list[dict[str, Any]]:
     rows = by_person(outlook.firm, [one.trace for one in outlook.placed])
     return [
-        {"id": one.id, "name": one.name, "days": _stops(outlook, rows[one.id])} for one in outlook.firm.people
+        {"id": one.id, "name": one.name, "days": _stops(outlook, one.id, rows[one.id])}
+        for one in outlook.firm.people
     ]
 
 
-def _stops(outlook: FirmOutlook, stops: Iterable[Stop]) -> list[dict[str, Any]]:
+def _stops(outlook: FirmOutlook, who: str, stops: Iterable[Stop]) -> list[dict[str, Any]]:
     firm, roads = outlook.firm, outlook.roads
     return [
         {
@@ -157,17 +162,25 @@ def _stops(outlook: FirmOutlook, stops: Iterable[Stop]) -> list[dict[str, Any]]:
                 for stop in rows
             ],
             "drives": [
-                {
-                    "from": leg.origin or "base",
-                    "to": leg.destination or "base",
-                    "start": iso(leg.start, firm.zone),
-                    "minutes": leg.minutes,
-                }
-                for leg in legs_of(roads, rows)
+                _drive(outlook, one)
+                for one in on_day(firm, outlook.drives, who, day)
+                if not any(stop.start <= one.start and one.finish <= stop.finish for stop in rows)
             ],
         }
         for day, rows in days_of(firm, stops).items()
     ]
+
+
+def _drive(outlook: FirmOutlook, drive: Drive) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "from": drive.origin or "base",
+        "to": drive.destination or "base",
+        "start": iso(drive.start, outlook.firm.zone),
+        "minutes": drive.finish - drive.start,
+        "driver": drive.driver,
+        "along": list(drive.along),
+    }
+    return row | ({"vehicle": drive.vehicle} if drive.vehicle else {})
 
 
 def _job(outlook: FirmOutlook, job_id: str, quote: Quote | None) -> dict[str, Any]:

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
-from moveplan.firm.day.aboard import aboard
-from moveplan.firm.day.diaries import by_person, days_of, legs_of, worked_min
-from moveplan.firm.day.roads import BASE, Site, site_of
+from moveplan.firm.day.diaries import by_person, days_of, worked_min
+from moveplan.firm.day.drives import Drive, on_day
+from moveplan.firm.day.roads import BASE, Site
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.printing import Printing
-from moveplan.firm.placing.one_job import Placed
 from moveplan.firm.placing.traces import Stop
 from moveplan.network.task import Kind
-from moveplan.practice.attendance.rides import riders_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +49,6 @@ class Row:
     driver: str = ""
     along: tuple[str, ...] = ()
     key: str = ""
-
-
-ALONE = Row(0, 0, "", "")
-"""A way in a car of one's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,33 +138,25 @@ def _days(outlook: FirmOutlook, stops: Iterable[Stop], who: str) -> Iterator[Day
     """Put drives and stops of somebody, or of a vehicle, in the order of the clock."""
     people = {one.id for one in outlook.firm.people}
     for day, rows in days_of(outlook.firm, stops).items():
-        crew = next((stop.job for stop in rows if stop.moving), "")
-        ride = _ride(outlook, crew, who) if crew else ALONE
-        told = [row for stop in rows for row in _stop(outlook, stop, ride, who)]
-        there = [stop for stop in rows if stop.moving]
-        for leg in legs_of(outlook.roads, rows):
-            way = f"{place_name(outlook, leg.origin)} to {place_name(outlook, leg.destination)}"
-            finish = leg.start + leg.minutes
-            by = ride if any(finish == stop.start or leg.start == stop.finish for stop in there) else ALONE
-            told.append(replace(by, start=leg.start, finish=finish, where=way))
+        drives = on_day(outlook.firm, outlook.drives, who, day)
+        told = [row for stop in rows for row in _stop(outlook, stop, drives)]
+        told += [_drive(outlook, one) for one in drives]
         told.sort(key=lambda row: (row.start, row.finish))
         worked = worked_min(outlook.roads, rows) if who in people else 0
         yield DayRow(day, tuple(told), told[0].start, max(row.finish for row in told), worked)
 
 
-def _ride(outlook: FirmOutlook, job: str, who: str) -> Row:
-    """Say in which vehicle somebody goes on a moving day, who drives it and who rides along."""
-    placed = outlook.of(job)
-    seats = aboard(outlook.firm, placed) if placed else {}
-    vehicle = next((one for one, seated in seats.items() if who in (one, *seated)), "")
-    if not vehicle:
-        return ALONE
-    name = next(one.name for one in outlook.firm.vehicles if one.id == vehicle)
-    driver, *along = (outlook.firm.worker(one).name for one in seats[vehicle])
-    return Row(0, 0, "", "", by=name, driver=driver, along=tuple(along))
+def _drive(outlook: FirmOutlook, drive: Drive) -> Row:
+    """Say from where to where a drive goes, in what, who drives and who rides along."""
+    way = f"{place_name(outlook, drive.origin)} to {place_name(outlook, drive.destination)}"
+    vehicle = next((one.name for one in outlook.firm.vehicles if one.id == drive.vehicle), "")
+    alone = not vehicle and not drive.along
+    driver = "" if alone or not drive.driver else outlook.firm.worker(drive.driver).name
+    along = tuple(outlook.firm.worker(one).name for one in drive.along)
+    return Row(drive.start, drive.finish, "", way, by=vehicle, driver=driver, along=along)
 
 
-def _stop(outlook: FirmOutlook, stop: Stop, ride: Row, who: str) -> Iterator[Row]:
+def _stop(outlook: FirmOutlook, stop: Stop, drives: Iterable[Drive]) -> Iterator[Row]:
     """Give a stop, in pieces where a drive from home to home lies within it."""
     found = outlook.of(stop.job)
     if found is None:
@@ -178,15 +164,13 @@ def _stop(outlook: FirmOutlook, stop: Stop, ride: Row, who: str) -> Iterator[Row
     tasks = {task.id: task for task in found.outlook.project.network.tasks}
     placed = {one.task: one for one in found.outlook.schedule.placements}
     title, sites = outlook.plans[stop.job].title, (stop.first, stop.last)
-    legs = sorted(
-        (placed[one.id].start, placed[one.id].finish, one.id)
-        for one in tasks.values()
-        if stop.moving and one.kind is Kind.TRAVEL and one.id in placed and one.place_after
-        if stop.start <= placed[one.id].start and placed[one.id].finish <= stop.finish
-        if _goes_along(found, one.id, who)
-    )
+    legs = [
+        (one.start, one.finish, one.destination)
+        for one in drives
+        if stop.moving and one.job == stop.job and stop.start <= one.start and one.finish <= stop.finish
+    ]
     begin, site = stop.start, stop.first
-    for start, finish, travel in [*legs, (stop.finish, stop.finish, "")]:
+    for start, finish, after in [*legs, (stop.finish, stop.finish, "")]:
         done = [
             one
             for one in stop.tasks
@@ -198,18 +182,7 @@ def _stop(outlook: FirmOutlook, stop: Stop, ride: Row, who: str) -> Iterator[Row
         there = site if legs else ", then ".join(dict.fromkeys(place_name(outlook, one) for one in sites))
         name = place_name(outlook, there) if legs else there
         yield Row(begin, start, title, name, titles, stop.moving, key=key)
-        if travel:
-            after = site_of(stop.job, tasks[travel].place_after or "")
-            way = f"{place_name(outlook, site)} to {place_name(outlook, after)}"
-            yield replace(ride, start=start, finish=finish, where=way)
-            begin, site = finish, after
-
-
-def _goes_along(found: Placed, travel: str, who: str) -> bool:
-    """Whether somebody, or a vehicle, goes along on a way from home to home."""
-    project, schedule = found.outlook.project, found.outlook.schedule
-    drive = next(one for one in schedule.placements if one.task == travel)
-    return who in (*drive.people, *drive.vehicles, *riders_of(project, schedule).get(travel, ()))
+        begin, site = finish, after
 
 
 def place_name(outlook: FirmOutlook, site: Site) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from moveplan.firm.day.diaries import by_person, too_much
+from moveplan.firm.day.diaries import by_person, days_of, too_much, too_soon
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Sent
 from moveplan.firm.placing.booked import (
@@ -260,17 +260,16 @@ def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: T
     traces = (*before, own)
     short = _short(firm, traces, own)
     holes, heart = _holes(firm, roads, job, traces)
-    return short or ("busy" if _torn(before, own) else "long-day" if heart else holes)
+    return short or ("busy" if _torn(firm, roads, traces, own) else "long-day" if heart else holes)
 
 
-def _torn(before: Sequence[Trace], own: Trace) -> bool:
-    """Whether somebody of the crew would leave the moving day for a visit that stands already."""
+def _torn(firm: Firm, roads: Roads, traces: Sequence[Trace], own: Trace) -> bool:
+    """Whether somebody of the crew has a visit that stands already in the moving day, or too near to it."""
     return any(
-        stop.moving and other.start < stop.finish and stop.start < other.finish
-        for who, stops in own.people.items()
-        for stop in stops
-        for trace in before
-        for other in trace.people.get(who, ())
+        before.job != after.job and own.job in {one.job for one in (before, after) if one.moving}
+        for stops in by_person(firm, traces).values()
+        for rows in days_of(firm, stops).values()
+        for before, after, _ in too_soon(roads, rows)
     )
 
 

@@ -26,6 +26,8 @@ AHEAD = timedelta(days=730)
 """How far ahead days off are looked up; jobs are over long before. [day]"""
 OF_THE_FIRM = "of-the-firm"
 """Skill of everybody of the firm, which all asks for that is not the client's. [-]"""
+OWN_WAY = "comes-alone"
+"""Skill of whoever of the firm drives, which work asks for that is done without the crew. [-]"""
 PARTS = ("lifts", "drives", "cares")
 
 
@@ -132,7 +134,7 @@ def _worker(worker: Worker, plan: Plan, staff: Staff, *, leads: bool) -> Helper:
         place="",
         way_min=staff.way_min,
         booked=booked,
-        skills=(OF_THE_FIRM,),
+        skills=(OF_THE_FIRM, OWN_WAY) if worker.helper.drives else (OF_THE_FIRM,),
     )
 
 
@@ -232,7 +234,8 @@ def _shared_out(task: Task, carers: tuple[Helper, ...]) -> Task:
     able = next((one for one in carers if one.hours and wanted <= _skills(one)), None)
     if able is not None and clients_own(task) and task.crew.count == 1:
         return replace(task, crew=Crew(1, task.crew.skills, (able.id,)), larger_crews=())
-    crew = replace(task.crew, skills=(*task.crew.skills, (OF_THE_FIRM, task.crew.count)))
+    firms = (OF_THE_FIRM, *(() if task.day or not task.place else (OWN_WAY,)))
+    crew = replace(task.crew, skills=(*task.crew.skills, *((one, task.crew.count) for one in firms)))
     return replace(task, crew=crew, larger_crews=())
 
 
