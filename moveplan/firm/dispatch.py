@@ -39,8 +39,8 @@ from moveplan.times import to_local
 
 LEAST_S = 0.1
 """Effort for one job, however many there are. [s]"""
-TRIES_A_JOB = 6
-"""So many days are tried in full for a job before it is left out. [-]"""
+TRIES_A_JOB = 31
+"""So often a job is tried in full before it is left out: on each day of a month. [-]"""
 
 
 def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto") -> FirmOutlook:
@@ -112,7 +112,11 @@ def schedule(
     state = _Dispatch(firm, roads, read, settings, engine)
     state.placed |= stand
     state.run(question, hearts)
-    left = tuple(_left(state, firm.job(job), alone.get(job)) for job in plans if job not in state.placed)
+    left = tuple(
+        _left(state, firm.job(job), alone.get(job), days[job], plans)
+        for job in plans
+        if job not in state.placed
+    )
     rows = bundled(firm, roads, plans, [state.placed[job.id] for job in firm.jobs if job.id in state.placed])
     done = all_finished(firm, roads, plans, rows, settings, jobs)
     seen = Seen(firm)
@@ -279,19 +283,27 @@ class _Dispatch:
         return question
 
 
-def _left(state: _Dispatch, job: Job, alone: NoHeart | None) -> LeftOut:
+def _left(
+    state: _Dispatch, job: Job, alone: NoHeart | None, own: tuple[date, ...], plans: Mapping[str, Plan]
+) -> LeftOut:
     tried = tuple(state.tried.get(job.id, ()))
     if alone is not None:
         return LeftOut(job.id, tried, alone, proven=alone.schedule.status is Status.INFEASIBLE)
-    standing_now = standing(state.question, state.placed.values(), state.hearts)
-    heart = state.hearts[job.id]
+    stands = standing(state.question, state.placed.values(), state.hearts)
+    heart, engine = state.hearts[job.id], state.engine
+    plan = plans[job.id]
+    within = plan.dates.move_days if plan.dates else ()
+    days = days_that_do(state.firm, stands, heart, job, own, within, engine=engine)
+    key = "dates.move-day" if "dates.move-day" in plan.lines else "dates.move-window"
     return LeftOut(
         job.id,
         tried,
         None,
         state.against.get(job.id, ()),
-        days_that_do(state.firm, standing_now, heart, job, engine=state.engine),
-        asks_of(state.firm, standing_now, heart, job, engine=state.engine),
+        days,
+        "" if set(days) <= set(within) else f"{job.plan.parent}/{plan.where(key)}",
+        tuple(sorted(set(own) - {one.day for one in tried})) if len(tried) >= TRIES_A_JOB else (),
+        asks_of(state.firm, stands, heart, job, own, plans, engine=engine),
         proven=not tried and state.answer.status is DayStatus.OPTIMAL,
         agreed=state.read[job.id].agreed,
     )

@@ -35,7 +35,11 @@ class LeftOut:
     against : tuple of str
         Promised jobs that cannot be kept together with it.
     days : tuple of date
-        Days beyond its own that would do, nearest first.
+        Days beyond its own that would do.
+    beyond : str
+        The line of its plan that allows none of them; empty: it allows them.
+    untried : tuple of date
+        Days of its own that were not tried in full.
     asks : tuple of Asked
         What each promised job would have to give up, and at which price.
     proven : bool
@@ -49,6 +53,8 @@ class LeftOut:
     alone: NoHeart | None = None
     against: tuple[str, ...] = ()
     days: tuple[date, ...] = ()
+    beyond: str = ""
+    untried: tuple[date, ...] = ()
     asks: tuple[Asked, ...] = ()
     proven: bool = False
     agreed: date | None = None
@@ -121,6 +127,14 @@ class FirmOutlook:
         rows = self.told.sent if self.told else ()
         now = {one.job: one.sent for one in self.placed}
         return tuple((one.job, one, now.get(one.job)) for one in rows if now.get(one.job) != one)
+
+    def kept(self, job: str) -> float | None:
+        """How often a job keeps what it promises: with all jobs run together, or alone where they were not."""
+        if job in self.slips:
+            return self.slips[job].kept
+        found = self.of(job)
+        promise = found.outlook.risk.promise if found and found.outlook.risk else None
+        return promise.kept if promise else None
 
     def thin(self, job: str) -> bool:
         """Whether a job keeps what it promises less often than its plan asks, with all jobs run together."""

@@ -71,8 +71,11 @@ def _reasons(firm: Firm, left: LeftOut) -> Iterator[str]:
     if left.against:
         both = ", ".join(f"{one} ({firm.job(one).where})" for one in left.against)
         yield f"it is promised, and cannot be kept together with what is promised to {both}"
-    for one in left.tried:
-        yield _WHY[one.why].format(day=one.day)
+    for why in dict.fromkeys(one.why for one in left.tried):
+        days = dict.fromkeys(str(one.day) for one in left.tried if one.why == why)
+        yield _WHY[why].format(day=", ".join(days))
+    if left.untried:
+        yield f"{', '.join(map(str, left.untried))} were not tried in full"
     if not left.against and not left.tried:
         yield "on none of its days are enough people, vehicles, gear and water free beside the other jobs"
 
@@ -93,9 +96,10 @@ def ways_out(firm: Firm, left: LeftOut) -> Iterator[str]:
             "on the days before and after, or take the job out (none of these was tried)"
         )
     if left.days:
+        beyond = f", which its plan does not allow yet (change {left.beyond})" if left.beyond else ""
         yield (
-            f"without moving any other job its moving day could be on {', '.join(map(str, left.days))}, "
-            "where its client and its plan allow it"
+            f"without moving any other job its moving day could be on {', '.join(map(str, left.days))}{beyond}; "
+            f"ask its client, and change line {firm.job(left.job).where}"
         )
     for one in left.asks:
         yield (

@@ -14,6 +14,7 @@ from typing import Any
 import icalendar
 import pytest
 
+from moveplan.cli.commands import firms
 from moveplan.firm.checks.verify import firm_kept
 from moveplan.firm.outlook import LeftOut
 from moveplan.firm.papers.gear import gear_rows
@@ -431,3 +432,20 @@ def test_ways_to_the_desk_of_a_job_count_when_others_are_there() -> None:
                 assert (
                     roads.apart(other.job, site) >= roads.minutes("", site) >= roads.nearest(other.job, site)
                 )
+
+
+def test_terminal_page_and_data_tell_one_number_of_what_is_kept(capsys: pytest.CaptureFixture[str]) -> None:
+    """With all jobs in the same runs (``together``), wherever it is told, in whole percent."""
+    folder, _ = built()
+    firms._print("firm/show.txt.j2", six_jobs(), {})
+    printed = capsys.readouterr().out.splitlines()
+    rows = (folder / "index.html").read_text("utf-8").split("<tr>")
+    alone = 0
+    for job in result()["jobs"]:
+        told = f"{round(100 * job['together']['kept'])} %"
+        (line,) = (line for line in printed if f"  {job['id']}" in line and "kept in" in line)
+        (row,) = (row for row in rows if f'href="jobs/{job["id"]}/index.html"' in row)
+        assert f"kept in {told}" in line
+        assert f">{told}" in row
+        alone += told != f"{round(100 * job['promise']['kept'])} %"
+    assert alone
