@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from moveplan.firm.changes.kept import driven, quotes_kept
+from moveplan.firm.changes.last_build import LastBuild, last_build
 from moveplan.firm.changes.one_more import asks_of, days_that_do
 from moveplan.firm.changes.record import records_of
 from moveplan.firm.changes.slips import slips_of
@@ -43,7 +44,9 @@ TRIES_A_JOB = 31
 """So often a job is tried in full before it is left out: on each day of a month. [-]"""
 
 
-def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto") -> FirmOutlook:
+def outlook_of(
+    path: Path, settings: Settings, *, jobs: int = 1, engine: str = "auto", built: Path | None = None
+) -> FirmOutlook:
     """Firm file to outlook, the whole way but the outputs.
 
     Parameters
@@ -56,6 +59,8 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
         Processes that measure moving days side by side.
     engine : str
         That chooses days: ``auto``, ``serial`` or ``exact``.
+    built : Path or None
+        The ``result.json`` of the last build, which people were told; it need not be there.
 
     Raises
     ------
@@ -68,7 +73,8 @@ def outlook_of(path: Path, settings: Settings, *, jobs: int = 1, engine: str = "
     out = records_of(firm)
     read = read_jobs(firm)
     lessons = lessons_of(firm, read)
-    found = schedule(firm, taught(read, lessons), settings, jobs=jobs, engine=engine, out=out)
+    last = last_build(firm, built) if built else None
+    found = schedule(firm, taught(read, lessons), settings, jobs=jobs, engine=engine, out=out, last=last)
     return replace(found, quoted=quotes_kept(firm), driven=driven(firm), lessons=lessons)
 
 
@@ -80,6 +86,7 @@ def schedule(
     jobs: int = 1,
     engine: str = "auto",
     out: tuple[Out, ...] = (),
+    last: LastBuild | None = None,
 ) -> FirmOutlook:
     """Firm and plans to outlook.
 
@@ -89,6 +96,10 @@ def schedule(
         The plan of each job.
     settings, jobs, engine : Settings, int, str
         As for :func:`outlook_of`.
+    out : tuple of Out
+        Who and what is recorded as not there.
+    last : LastBuild or None
+        What people were told; None: what is chosen without those records.
     """
     plans = {job: one.plan for job, one in read.items()}
     settings = replace(settings, effort=_a_job(settings.effort, len(plans)))
@@ -104,11 +115,15 @@ def schedule(
     told = None
     out = (*out, *outs_of(firm, {job: one.story for job, one in read.items()}))
     if out:
-        told = chosen(question, engine=engine)
+        told = last.told(out) if last else chosen(question, engine=engine)
         firm = with_out(firm, out)
         stand = _as_agreed(firm, roads, read, settings, out)
-        question = as_told(question_of(firm, hearts, days), told)
-        question = as_agreed(question, agreed, stand.values(), hearts)
+        anew = question_of(firm, hearts, days)
+        for held in (True, False):  # as few others as possible change; where that leaves a job out, more do
+            question = as_agreed(as_told(anew, told, out, held=held), agreed, stand.values(), hearts)
+            answer = chosen(question, engine=engine)
+            if all(answer.of(one.job) for one in told.sent if one.job in hearts):
+                break
     state = _Dispatch(firm, roads, read, settings, engine)
     state.placed |= stand
     state.run(question, hearts)
@@ -122,7 +137,7 @@ def schedule(
     seen = Seen(firm)
     slips = slips_of(firm, roads, plans, rows, settings, seen)
     stories = {job: one.story for job, one in read.items()}
-    drives = drives_of(firm, roads, done)
+    drives = drives_of(firm, roads, [one.run for one in done])
     return FirmOutlook(
         firm,
         plans,
@@ -244,7 +259,10 @@ class _Dispatch:
         if others == self.question:
             never |= {(job.id, found.day)}
         self.question = others
-        wanted = self.question.wanted
+        wanted = tuple(
+            replace(one, crew=None, vehicles=None) if one.job == job.id else one
+            for one in self.question.wanted
+        )
         if found.trace is not None:
             heart = self.hearts[job.id]
             longer = measured_again(self.firm, self.roads, found.trace, found.day, heart.crew, heart.vehicles)

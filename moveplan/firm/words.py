@@ -12,7 +12,8 @@ from moveplan.outputs.outlook import Verdict
 _WHY = {
     "schedule": "on {day} it was scheduled in full, and found no place around the other jobs",
     "busy": "on {day} somebody of the crew has a visit to another job in the middle of the moving day",
-    "long-day": "on {day} somebody's day would be longer than their longest, or a night shorter than their rest",
+    "long-day": "on {day} somebody's day would be longer than their longest, a night shorter than their rest, "
+    "or nobody would take them there",
     "gear": "on {day} more gear would be out than there is",
     "water": "on {day} more water would be fetched than is made",
 }

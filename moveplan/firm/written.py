@@ -82,7 +82,8 @@ def build(path: Path, folder: Path, settings: Settings, *, jobs: int = 1, engine
         Where one of them cannot be written.
     """
     check_folder(folder)
-    return write(outlook_of(path, settings, jobs=jobs, engine=engine), folder, settings, jobs=jobs)
+    outlook = outlook_of(path, settings, jobs=jobs, engine=engine, built=folder / DATA)
+    return write(outlook, folder, settings, jobs=jobs)
 
 
 def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int = 1) -> FirmBuilt:

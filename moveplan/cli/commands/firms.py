@@ -66,7 +66,9 @@ def _refuse(options: dict[str, object], why: str, remedy: str) -> None:
         raise PlanFileError((Problem(f"{', '.join(given)}: {why}", "", remedy),))
 
 
-def accept(path: Path, settings: Settings, jobs: Sequence[str], reason: str) -> None:
+def accept(
+    path: Path, settings: Settings, jobs: Sequence[str], reason: str, built: Path | None = None
+) -> None:
     """Schedule a firm, and keep what that says of its jobs in their journals."""
     import typer
 
@@ -74,7 +76,7 @@ def accept(path: Path, settings: Settings, jobs: Sequence[str], reason: str) -> 
     from moveplan.firm.changes.accept import accepted
     from moveplan.firm.dispatch import outlook_of
 
-    outlook = outlook_of(path, settings)
+    outlook = outlook_of(path, settings, built=built / "result.json" if built else None)
     clear_progress()
     for one in accepted(outlook, jobs, reason):
         plan = outlook.firm.job(one.job).plan

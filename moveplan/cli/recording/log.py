@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
@@ -94,6 +95,10 @@ def accept(
         list[str] | None, typer.Argument(help="Of a firm file: which jobs; without any, all that have a day.")
     ] = None,
     reason: Reason = "",
+    built: Annotated[
+        Path | None,
+        typer.Option("--built", help="Of a firm: folder of its last build, whose days and crews were told."),
+    ] = None,
     now: JournalNow = "",
     seed: Seed = SEED,
     runs: Runs = RUNS,
@@ -109,9 +114,9 @@ def accept(
 
     settings = replace(settings_of(now, seed, runs, solver_seconds), improve=improve)
     if firms.is_firm(ctx.obj):
-        firms.accept(ctx.obj, settings, jobs or (), reason)
+        firms.accept(ctx.obj, settings, jobs or (), reason, built)
         return
-    firms.refuse_for_a_plan({"the names of jobs": jobs})
+    firms.refuse_for_a_plan({"the names of jobs": jobs, "--built": built})
     handed_in.accept(ctx.obj, settings, reason, clear_progress)
 
 

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date
 
-from moveplan.firm.placing.one_job import Placed
-from moveplan.firm.placing.traces import Stop
+from moveplan.firm.placing.traces import Run, Stop
 from moveplan.firm.values import Firm
 from moveplan.network.task import Kind
 from moveplan.times import to_local
 
 
-def aboard(firm: Firm, placed: Placed, day: date) -> Mapping[str, tuple[str, ...]]:
+def aboard(firm: Firm, run: Run, day: date) -> Mapping[str, tuple[str, ...]]:
     """Seat the crew in the vehicles of a job, whoever drives first; the way between homes has the same drivers.
 
     Parameters
@@ -26,9 +25,9 @@ def aboard(firm: Firm, placed: Placed, day: date) -> Mapping[str, tuple[str, ...
     def there(stops: Iterable[Stop]) -> bool:
         return any(stop.moving and to_local(stop.start, firm.zone).date() == day for stop in stops)
 
-    crew = [who for who, stops in placed.trace.people.items() if there(stops)]
-    vehicles = [one.vehicle for one in firm.vehicles if there(placed.trace.vehicles.get(one.id, ()))]
-    drivers = _drivers(firm, placed, day)
+    crew = [who for who, stops in run.trace.people.items() if there(stops)]
+    vehicles = [one.vehicle for one in firm.vehicles if there(run.trace.vehicles.get(one.id, ()))]
+    drivers = _drivers(firm, run, day)
     found: dict[str, list[str]] = {}
     for one in vehicles:
         taken = {who for rows in found.values() for who in rows} | set(drivers.values())
@@ -43,17 +42,15 @@ def aboard(firm: Firm, placed: Placed, day: date) -> Mapping[str, tuple[str, ...
     return {vehicle: tuple(rows) for vehicle, rows in found.items()}
 
 
-def _drivers(firm: Firm, placed: Placed, day: date) -> Mapping[str, str]:
+def _drivers(firm: Firm, run: Run, day: date) -> Mapping[str, str]:
     """Name who of the firm drives each vehicle first from home to home."""
     firms = {one.id for one in firm.people}
     travels = {
-        task.id
-        for task in placed.outlook.project.network.tasks
-        if task.kind is Kind.TRAVEL and task.place and task.day
+        task.id for task in run.project.network.tasks if task.kind is Kind.TRAVEL and task.place and task.day
     }
     rows = sorted(
         (one.start, one.people[0], one.vehicles)
-        for one in placed.outlook.schedule.placements
+        for one in run.schedule.placements
         if one.task in travels and one.people and one.people[0] in firms
         if to_local(one.start, firm.zone).date() == day
     )

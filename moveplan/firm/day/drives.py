@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from moveplan.firm.day.aboard import aboard
 from moveplan.firm.day.diaries import by_person, days_of, legs_of
 from moveplan.firm.day.roads import BASE, Roads, Site, site_of
-from moveplan.firm.placing.one_job import Placed
-from moveplan.firm.placing.traces import Stop
+from moveplan.firm.placing.traces import Run, Stop, Trace
 from moveplan.firm.values import Firm
+from moveplan.hours import merged
 from moveplan.network.task import Kind
 from moveplan.practice.attendance.rides import riders_of
-from moveplan.times import to_local
+from moveplan.times import Interval, to_local
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -56,28 +56,65 @@ class Drive:
         return who in (self.vehicle, *self.people)
 
 
-def drives_of(firm: Firm, roads: Roads, rows: Sequence[Placed]) -> tuple[Drive, ...]:
+def drives_of(firm: Firm, roads: Roads, runs: Sequence[Run]) -> tuple[Drive, ...]:
     """List the drives of all people and vehicles, in order of time.
 
     Parameters
     ----------
-    rows : sequence of Placed
-        All jobs with their schedules.
+    runs : sequence of Run
+        All jobs as they are scheduled.
     """
-    found = [drive for one in rows for drive in _with_the_crew(firm, roads, one)]
-    for who, stops in by_person(firm, [one.trace for one in rows]).items():
+    found = [drive for one in runs for drive in _with_the_crew(firm, roads, one)]
+    return tuple(sorted((*found, *_alone(firm, roads, [one.trace for one in runs]))))
+
+
+def _alone(firm: Firm, roads: Roads, traces: Iterable[Trace]) -> Iterator[Drive]:
+    """Give the ways that each goes in a car of their own."""
+    for who, stops in by_person(firm, traces).items():
         for day in days_of(firm, stops).values():
-            found += [
-                Drive(leg.start, leg.start + leg.minutes, leg.origin, leg.destination, "", who)
-                for leg in legs_of(roads, day)
-                if not leg.crew
-            ]
-    return tuple(sorted(found))
+            for leg in legs_of(roads, day):
+                if not leg.crew:
+                    finish = leg.start + leg.minutes
+                    yield Drive(leg.start, finish, leg.origin, leg.destination, "", who)
 
 
-def _with_the_crew(firm: Firm, roads: Roads, placed: Placed) -> Iterator[Drive]:
+def unreached(
+    firm: Firm, roads: Roads, run: Run, others: Iterable[Trace]
+) -> Mapping[str, tuple[Interval, ...]]:
+    """Find when people would work for a job where no drive takes them: behind the crew's back, or left behind.
+
+    Parameters
+    ----------
+    run : Run
+        The job.
+    others : iterable of Trace
+        What other jobs take.
+    """
+    today = to_local(firm.now, firm.zone).date()
+    drives = sorted((*_with_the_crew(firm, roads, run), *_alone(firm, roads, (*others, run.trace))))
+    tasks = {task.id: task for task in run.project.network.tasks}
+    found: dict[str, list[Interval]] = {one.id: [] for one in firm.people}
+    for placed in run.schedule.placements:
+        task = tasks[placed.task]
+        site = site_of(run.job, task.place)
+        if not task.place or task.place_after not in (None, "", task.place):
+            continue
+        for n, piece in enumerate(placed.segments):
+            if piece.minutes and to_local(piece.start, firm.zone).date() > today:
+                people = placed.segment_people[n] if placed.segment_people else placed.people
+                for who in (one for one in people if one in found and not _is_at(drives, one, site, piece)):
+                    found[who].append(piece)
+    return {who: merged(pieces) for who, pieces in found.items() if pieces}
+
+
+def _is_at(drives: Sequence[Drive], who: str, site: Site, piece: Interval) -> bool:
+    last = next((one for one in reversed(drives) if one.start <= piece.start and one.has(who)), None)
+    return last is not None and last.destination == site and last.finish <= piece.start
+
+
+def _with_the_crew(firm: Firm, roads: Roads, run: Run) -> Iterator[Drive]:
     """Give the drives of each moving day of a job: there, from home to home, and back."""
-    trace = placed.trace
+    trace = run.trace
     days: dict[date, Stop] = {
         to_local(stop.start, firm.zone).date(): stop
         for rows in (*trace.people.values(), *trace.vehicles.values())
@@ -86,27 +123,23 @@ def _with_the_crew(firm: Firm, roads: Roads, placed: Placed) -> Iterator[Drive]:
     }
     for day, stop in sorted(days.items()):
         there, back = (roads.minutes(BASE, one) for one in (stop.first, stop.last))
-        for vehicle, driver, along in _seated(firm, placed, day):
+        for vehicle, driver, along in _seated(firm, run, day):
             if there:
-                yield Drive(
-                    stop.start - there, stop.start, BASE, stop.first, vehicle, driver, along, placed.job
-                )
+                yield Drive(stop.start - there, stop.start, BASE, stop.first, vehicle, driver, along, run.job)
             if back:
-                yield Drive(
-                    stop.finish, stop.finish + back, stop.last, BASE, vehicle, driver, along, placed.job
-                )
-    yield from _between(firm, placed)
+                yield Drive(stop.finish, stop.finish + back, stop.last, BASE, vehicle, driver, along, run.job)
+    yield from _between(firm, run)
 
 
-def _seated(firm: Firm, placed: Placed, day: date) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+def _seated(firm: Firm, run: Run, day: date) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     """Seat the crew in the vehicles; whoever finds no seat takes their own car, and those along who do not drive."""
-    seats = aboard(firm, placed, day)
+    seats = aboard(firm, run, day)
     for vehicle, people in seats.items():
         yield vehicle, people[0] if people else "", people[1:]
     taken = {who for people in seats.values() for who in people}
     left = [
         who
-        for who, stops in placed.trace.people.items()
+        for who, stops in run.trace.people.items()
         if who not in taken and any(stop.moving for stop in days_of(firm, stops).get(day, ()))
     ]
     drivers = [who for who in left if firm.worker(who).helper.drives]
@@ -117,18 +150,17 @@ def _seated(firm: Firm, placed: Placed, day: date) -> Iterator[tuple[str, str, t
         yield "", "", others
 
 
-def _between(firm: Firm, placed: Placed) -> Iterator[Drive]:
+def _between(firm: Firm, run: Run) -> Iterator[Drive]:
     """Give the drives from home to home, which are tasks."""
-    project, schedule = placed.outlook.project, placed.outlook.schedule
-    tasks = {task.id: task for task in project.network.tasks}
-    riders, firms = riders_of(project, schedule), {one.id for one in firm.people}
-    for one in schedule.placements:
+    tasks = {task.id: task for task in run.project.network.tasks}
+    riders, firms = riders_of(run.project, run.schedule), {one.id for one in firm.people}
+    for one in run.schedule.placements:
         task = tasks[one.task]
         if task.kind is Kind.TRAVEL and task.place and task.place_after and task.day and one.vehicles:
-            way = site_of(placed.job, task.place), site_of(placed.job, task.place_after)
+            way = site_of(run.job, task.place), site_of(run.job, task.place_after)
             people = [who for who in (*one.people, *riders.get(one.task, ())) if who in firms]
             for vehicle, (driver, *along) in zip(one.vehicles, _shared(people, one.vehicles), strict=True):
-                yield Drive(one.start, one.finish, *way, vehicle, driver, tuple(along), placed.job)
+                yield Drive(one.start, one.finish, *way, vehicle, driver, tuple(along), run.job)
 
 
 def _shared(people: Sequence[str], vehicles: Sequence[str]) -> Iterator[list[str]]:

@@ -11,7 +11,7 @@ from moveplan.firm.days.question import Sent
 from moveplan.firm.placing.booked import gear_left, gear_of, people_booked, people_elsewhere, vehicles_booked
 from moveplan.firm.placing.one_job import TRIES, Laid, Unplaced, short_of
 from moveplan.firm.placing.staffed import EVES, Staff, leader, staffed_project
-from moveplan.firm.placing.traces import Trace, trace_of
+from moveplan.firm.placing.traces import Run, Trace, trace_of
 from moveplan.firm.values import Firm, Job, Out
 from moveplan.hours import merged
 from moveplan.journal.records import Out as OutOfJob
@@ -115,7 +115,7 @@ def kept_as_agreed(
         if not again.found.placements:
             break
         trace = trace_of(firm, roads, job.id, project, again.shown)
-        holes = short_of(firm, roads, job, before, trace)
+        holes = short_of(firm, roads, job, before, Run(job.id, project, again.shown, trace))
         if not holes:
             return Laid(sent, there, project, again.shown, trace, story)
         why = holes if isinstance(holes, str) else "long-day"

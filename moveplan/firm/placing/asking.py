@@ -105,7 +105,7 @@ def as_agreed(
     return standing(replace(question, wanted=wanted), placed, hearts)
 
 
-def as_told(question: Question, before: Answer) -> Question:
+def as_told(question: Question, before: Answer, out: Collection[Out] = (), *, held: bool = False) -> Question:
     """Wish for the days and crews that people were told, now that something has changed.
 
     Parameters
@@ -113,16 +113,21 @@ def as_told(question: Question, before: Answer) -> Question:
     question : Question
         With the change.
     before : Answer
-        What was chosen without it.
+        What was told without it.
+    out : collection of Out
+        Who and what is not there.
+    held : bool
+        Whether crews and vehicles that are all there go where they were told, and nowhere else.
     """
     rows = {one.job: one for one in before.sent}
-    return replace(
-        question,
-        wanted=tuple(
-            replace(one, wish=rows[one.job].day, before=rows[one.job].crew) if one.job in rows else one
-            for one in question.wanted
-        ),
-    )
+
+    def told(one: Wanted, sent: Sent) -> Wanted:
+        crew = sent.crew if held and not struck(sent, out, sent.crew) else None
+        vehicles = sent.vehicles if held and not struck(sent, out, sent.vehicles) else None
+        return replace(one, wish=sent.day, before=sent.crew, crew=crew, vehicles=vehicles)
+
+    wanted = tuple(told(one, rows[one.job]) if one.job in rows else one for one in question.wanted)
+    return replace(question, wanted=wanted)
 
 
 def struck(sent: Sent, out: Iterable[Out], who: Iterable[str] | None = None) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from moveplan.firm.day.diaries import by_person, days_of, too_much, too_soon
+from moveplan.firm.day.drives import unreached
 from moveplan.firm.day.roads import Roads
 from moveplan.firm.days.question import Sent
 from moveplan.firm.placing.booked import (
@@ -21,7 +22,7 @@ from moveplan.firm.placing.hearts import Heart
 from moveplan.firm.placing.lent import Taken
 from moveplan.firm.placing.staffed import Staff, staffed_project
 from moveplan.firm.placing.stock import lasts
-from moveplan.firm.placing.traces import Trace, trace_of
+from moveplan.firm.placing.traces import Run, Trace, trace_of
 from moveplan.firm.values import Firm, Job
 from moveplan.hours import merged
 from moveplan.outputs.outlook import Outlook
@@ -69,6 +70,11 @@ class Laid:
         """Id of the job."""
         return self.sent.job
 
+    @property
+    def run(self) -> Run:
+        """As it is scheduled."""
+        return Run(self.job, self.project, self.schedule, self.trace)
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -91,6 +97,11 @@ class Placed:
     outlook: Outlook
     trace: Trace
     accepted: bool = False
+
+    @property
+    def run(self) -> Run:
+        """As it is scheduled."""
+        return Run(self.job, self.outlook.project, self.outlook.schedule, self.trace)
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,12 +225,12 @@ def _scheduled(
         schedule = _searched(project, settings)
         if not schedule.placements:
             return Unplaced(job.id, sent.day, "schedule")
-        found = _Found(schedule, trace_of(firm, roads, job.id, project, schedule))
-        holes = short_of(firm, roads, job, before, found.trace)
+        found = Run(job.id, project, schedule, trace_of(firm, roads, job.id, project, schedule))
+        holes = short_of(firm, roads, job, before, found)
         if not holes:
             sure = surest(project, schedule, settings)
-            found = _Found(sure, trace_of(firm, roads, job.id, project, sure))
-            holes = short_of(firm, roads, job, before, found.trace)
+            found = Run(job.id, project, sure, trace_of(firm, roads, job.id, project, sure))
+            holes = short_of(firm, roads, job, before, found)
         if not holes:
             return Laid(sent, staff, project, found.schedule, found.trace)
         if isinstance(holes, str):
@@ -227,12 +238,6 @@ def _scheduled(
         booked = {one: merged((*pieces, *holes.get(one, ()))) for one, pieces in staff.people_booked.items()}
         staff = replace(staff, people_booked=booked)
     return Unplaced(job.id, sent.day, "long-day")
-
-
-@dataclass(frozen=True, slots=True)
-class _Found:
-    schedule: Schedule
-    trace: Trace
 
 
 def _searched(project: Project, settings: Settings) -> Schedule:
@@ -245,7 +250,7 @@ Holes = Mapping[str, tuple[Interval, ...]]
 """When somebody should not work for a job, by person, UTC. [min]"""
 
 
-def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: Trace) -> Holes | str:
+def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], run: Run) -> Holes | str:
     """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept.
 
     Parameters
@@ -254,12 +259,14 @@ def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], own: T
         Whose people, the ways, and which job.
     before : sequence of Trace
         What the others take.
-    own : Trace
-        What the schedule takes.
+    run : Run
+        The job as it is scheduled.
     """
+    own = run.trace
     traces = (*before, own)
     short = _short(firm, traces, own)
     holes, heart = _holes(firm, roads, job, traces)
+    holes = holes or unreached(firm, roads, run, before)
     return short or ("busy" if _torn(firm, roads, traces, own) else "long-day" if heart else holes)
 
 

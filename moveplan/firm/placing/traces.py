@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import NamedTuple
 
 from moveplan.firm.day.roads import BASE, Roads, Site, site_of
 from moveplan.firm.placing.lent import Taken, taken_of
@@ -70,6 +71,15 @@ class Trace:
     vehicles: Mapping[str, tuple[Stop, ...]]
     gear: tuple[Taken, ...]
     water: tuple[tuple[date, float], ...]
+
+
+class Run(NamedTuple):
+    """A job as it is scheduled: its id, project and schedule, and what it takes of the firm."""
+
+    job: str
+    project: Project
+    schedule: Schedule
+    trace: Trace
 
 
 def trace_of(firm: Firm, roads: Roads, job: str, project: Project, schedule: Schedule) -> Trace:

@@ -9,8 +9,10 @@ import pytest
 
 from moveplan.errors import Fault
 from moveplan.firm.checks.drives import drives_kept
-from moveplan.firm.day.drives import Drive
+from moveplan.firm.day.drives import Drive, unreached
 from moveplan.firm.papers.people import Row, person_days, vehicle_days
+from moveplan.firm.placing.traces import Run, trace_of
+from moveplan.times import Interval
 from tests.firm.firms import six_jobs
 
 
@@ -94,3 +96,23 @@ def test_a_drive_is_told_alike_on_the_sheets_of_its_vehicle_and_of_everybody_in_
     for rows in vans.values():
         for row in rows:
             assert all(row in people[name] for name in (row[4], *row[5]))  # type: ignore[misc]
+
+
+def test_work_at_a_place_where_no_drive_takes_somebody_is_found_before_a_schedule_stands() -> None:
+    """A visit to the old home that begins while the crew is still at the new one, and its van too."""
+    outlook = six_jobs()
+    job, visit = next(
+        (one, row)
+        for one in outlook.placed
+        for row in one.outlook.schedule.placements
+        if row.task == "clean-old-room" and set(row.people) <= set(one.sent.crew)
+    )
+    back = next(one for one in outlook.drives if one.job == job.job and not one.destination)
+    early = Interval(back.start - 30, back.start - 30 + visit.finish - visit.start)
+    moved = replace(visit, start=early.start, finish=early.finish, segments=(early,))
+    rows = tuple(moved if row is visit else row for row in job.run.schedule.placements)
+    schedule = replace(job.run.schedule, placements=rows)
+    trace = trace_of(outlook.firm, outlook.roads, job.job, job.run.project, schedule)
+    run = Run(job.job, job.run.project, schedule, trace)
+    assert not unreached(outlook.firm, outlook.roads, job.run, ())
+    assert early in unreached(outlook.firm, outlook.roads, run, ())[visit.people[0]]
