@@ -11,6 +11,7 @@ import pytest
 
 from moveplan.firm.days.choose import chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Hand, Question, Sent, Wanted, Wheels
+from moveplan.firm.placing.asking import as_told
 from moveplan.firm.placing.hearts import Heart
 
 FIRST = date(2027, 5, 3)
@@ -159,6 +160,29 @@ def test_choice_without_a_solver_breaks_nothing_and_claims_no_bound(seed: int) -
     assert serial.bound is None
     assert not breaks(question, serial)
     assert serial.cost >= chosen(question, engine="exact").cost
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("engine", ["serial", "exact"])
+def test_crews_that_were_told_go_again_and_never_twice_or_where_somebody_is_away(
+    seed: int, engine: str
+) -> None:
+    """What was told is made up so that crews cross: every job with the same people on its first day."""
+    question = firm(seed)
+    same = tuple(hand.id for hand in question.hands[:2])
+    told = Answer(
+        DayStatus.FEASIBLE, tuple(Sent(one.job, one.days[0], same, ("v0",)) for one in question.wanted)
+    )
+    held = as_told(question, told, held=True)
+    answer = chosen(held, engine=engine)
+    several = [(one, sent) for one in question.wanted if (sent := answer.of(one.job))]
+    assert several
+    assert not wrong_together(question, several)
+    away = {hand.id: hand.away for hand in question.hands}
+    assert not any(sent.day in away[who] for _, sent in several for who in sent.crew)
+    best = chosen(question, engine="exact")
+    again = chosen(as_told(question, best, held=True), engine=engine)
+    assert {one.job: set(one.crew) for one in again.sent} == {one.job: set(one.crew) for one in best.sent}
 
 
 def test_a_person_less_never_costs_less() -> None:

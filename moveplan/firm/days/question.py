@@ -36,6 +36,8 @@ class Wanted:
         Who and what goes where that is fixed already; None: to be chosen.
     before : tuple of str
         Who was to go before something changed; everybody else who goes has to be called.
+    stands : bool
+        Whether it is scheduled with that crew and those vehicles already.
     """
 
     heart: Heart
@@ -46,6 +48,7 @@ class Wanted:
     crew: tuple[str, ...] | None = None
     vehicles: tuple[str, ...] | None = None
     before: tuple[str, ...] = ()
+    stands: bool = False
 
     @property
     def job(self) -> str:

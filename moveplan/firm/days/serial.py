@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from itertools import combinations
 
-from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Hand, Question, Sent, Wanted
+from moveplan.firm.days.question import A_CALL, Answer, DayStatus, Hand, Question, Sent, Wanted, Wheels
 from moveplan.times import MINUTES_A_DAY
 
 
@@ -49,8 +49,12 @@ def _first_that_does(question: Question, one: Wanted, sent: list[tuple[Wanted, S
     for day in sorted(question.days(one), key=lambda day: (one.cost(day), day)):
         if not (_gear_does(question, one, day, sent) and _water_does(question, one, day, sent)):
             continue
-        crew = one.crew or next(_crews(question, one, day, sent), None)
-        vehicles = one.vehicles or _wheels(question, one, day, sent)
+        free = {hand.id for hand in question.hands if _is_free(hand, one, day, sent)}
+        there = {wheels.id for wheels in _free_wheels(question, one, day, sent)}
+        crew = one.crew if one.crew and (one.stands or free >= set(one.crew)) else None
+        vehicles = one.vehicles if one.vehicles and (one.stands or there >= set(one.vehicles)) else None
+        crew = crew or next(_crews(question, one, day, sent), None)
+        vehicles = vehicles or _wheels(question, one, day, sent)
         if crew is not None and vehicles is not None:
             return Sent(one.job, day, crew, vehicles)
     return None
@@ -85,18 +89,21 @@ def _is_free(hand: Hand, one: Wanted, day: date, sent: list[tuple[Wanted, Sent]]
 def _wheels(
     question: Question, one: Wanted, day: date, sent: list[tuple[Wanted, Sent]]
 ) -> tuple[str, ...] | None:
+    free = [wheels.id for wheels in _free_wheels(question, one, day, sent)]
+    return tuple(free[: one.heart.vehicles]) if len(free) >= one.heart.vehicles else None
+
+
+def _free_wheels(
+    question: Question, one: Wanted, day: date, sent: list[tuple[Wanted, Sent]]
+) -> Iterator[Wheels]:
     begin, end = _at(day, one.heart.leaves_min), _at(day, one.heart.home_min)
-    free = [
-        wheels.id
-        for wheels in question.wheels
-        if day not in wheels.away
-        and all(
+    for wheels in question.wheels:
+        if day not in wheels.away and all(
             _at(other.day, wanted.heart.home_min) <= begin or end <= _at(other.day, wanted.heart.leaves_min)
             for wanted, other in sent
             if wheels.id in other.vehicles
-        )
-    ]
-    return tuple(free[: one.heart.vehicles]) if len(free) >= one.heart.vehicles else None
+        ):
+            yield wheels
 
 
 def _gear_does(question: Question, one: Wanted, day: date, sent: list[tuple[Wanted, Sent]]) -> bool:

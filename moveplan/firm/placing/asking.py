@@ -74,6 +74,7 @@ def standing(question: Question, placed: Iterable[Laid], hearts: Mapping[str, He
             promised=True,
             crew=rows[one.job].sent.crew,
             vehicles=rows[one.job].sent.vehicles,
+            stands=True,
         )
         for one in question.wanted
     )
