@@ -141,7 +141,7 @@ def faults_of(firm: Firm, roads: Roads, rows: Iterable[Placed]) -> tuple[Fault, 
     schedules = {one.job: (one.outlook.project, one.outlook.schedule) for one in several}
     return (
         *firm_kept(firm, roads.ways, schedules, {one.job: one.sent.day for one in several}),
-        *drives_kept(firm, drives_of(firm, roads, [one.run for one in several]), schedules),
+        *drives_kept(firm, roads.ways, drives_of(firm, roads, [one.run for one in several]), schedules),
     )
 
 

@@ -33,10 +33,14 @@ class Driven(Protocol):
     def along(self) -> tuple[str, ...]: ...  # noqa: D102 - said above
 
 
+Minutes = Mapping[tuple[str, str], tuple[int, float]]
+"""Drives by pair of sites, the base being an empty text. [min], [km]"""
 Schedules = Mapping[str, tuple[Project, Schedule]]
 
 
-def drives_kept(firm: Firm, drives: Iterable[Driven], schedules: Schedules) -> tuple[Fault, ...]:
+def drives_kept(
+    firm: Firm, ways: Minutes, drives: Iterable[Driven], schedules: Schedules
+) -> tuple[Fault, ...]:
     """Check that each vehicle is on one drive at a time with somebody who drives, and that everybody gets about.
 
     Days that have begun are left out: by then people have got about as they could.
@@ -45,6 +49,8 @@ def drives_kept(firm: Firm, drives: Iterable[Driven], schedules: Schedules) -> t
     ----------
     firm : Firm
         Its people and vehicles.
+    ways : Mapping
+        Minutes and kilometres between sites: what is no minute apart is one place. [min], [km]
     drives : iterable of Driven
         All drives, as they are told to everybody.
     schedules : Mapping of str to (Project, Schedule)
@@ -60,7 +66,7 @@ def drives_kept(firm: Firm, drives: Iterable[Driven], schedules: Schedules) -> t
     ]
     for vehicle in firm.vehicles:
         own = [one for one in rows if one.vehicle == vehicle.id]
-        faults += _about(firm, vehicle.id, own, ())
+        faults += _about(firm, ways, vehicle.id, own, ())
         faults += (
             Fault("firm-no-seat", (_day(firm, one),), (1 + len(one.along), vehicle.vehicle.seats))
             for one in own
@@ -69,7 +75,7 @@ def drives_kept(firm: Firm, drives: Iterable[Driven], schedules: Schedules) -> t
     for who in firm.people:
         own = [one for one in rows if who.id in (one.driver, *one.along)]
         there = [row for row in _places(schedules, who.id) if to_local(row[0], firm.zone).date() > today]
-        faults += _about(firm, who.id, own, there)
+        faults += _about(firm, ways, who.id, own, there)
     return tuple(faults)
 
 
@@ -91,7 +97,7 @@ def _places(schedules: Schedules, who: str) -> Iterator[tuple[int, int, str, str
 
 
 def _about(
-    firm: Firm, who: str, drives: Iterable[Driven], there: Iterable[tuple[int, int, str, str]]
+    firm: Firm, ways: Minutes, who: str, drives: Iterable[Driven], there: Iterable[tuple[int, int, str, str]]
 ) -> Iterator[Fault]:
     """Follow each day of somebody, or of a vehicle, from the base by drives to every place and back."""
     days: dict[date, list[tuple[int, int, int, str, str, str]]] = defaultdict(list)
@@ -103,10 +109,10 @@ def _about(
     for day, rows in sorted(days.items()):
         here, free = "", 0
         for start, moves, finish, begins, ends, job in sorted(rows):
-            if begins != here:
+            if begins != here and ways[here, begins][0] > 0:
                 yield Fault("firm-not-there", (who, str(day), here, begins, job), (start,))
             elif moves and start < free:
                 yield Fault("firm-drives-twice", (who, str(day)), (start, free))
             here, free = ends, max(finish, free) if not moves else finish
-        if here:
+        if here and ways[here, ""][0] > 0:
             yield Fault("firm-not-home", (who, str(day), here))

@@ -102,14 +102,18 @@ def unreached(
         for n, piece in enumerate(placed.segments):
             if piece.minutes and to_local(piece.start, firm.zone).date() > today:
                 people = placed.segment_people[n] if placed.segment_people else placed.people
-                for who in (one for one in people if one in found and not _is_at(drives, one, site, piece)):
+                for who in (
+                    one for one in people if one in found and not _is_at(roads, drives, one, site, piece)
+                ):
                     found[who].append(piece)
     return {who: merged(pieces) for who, pieces in found.items() if pieces}
 
 
-def _is_at(drives: Sequence[Drive], who: str, site: Site, piece: Interval) -> bool:
+def _is_at(roads: Roads, drives: Sequence[Drive], who: str, site: Site, piece: Interval) -> bool:
+    """Whether somebody is at a site, or in the same house, by their last drive before."""
     last = next((one for one in reversed(drives) if one.start <= piece.start and one.has(who)), None)
-    return last is not None and last.destination == site and last.finish <= piece.start
+    here, since = (last.destination, last.finish) if last else (BASE, piece.start)
+    return roads.minutes(here, site) == 0 and since <= piece.start
 
 
 def _with_the_crew(firm: Firm, roads: Roads, run: Run) -> Iterator[Drive]:

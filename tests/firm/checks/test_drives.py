@@ -19,7 +19,7 @@ from tests.firm.firms import six_jobs
 def found(drives: tuple[Drive, ...]) -> tuple[Fault, ...]:
     outlook = six_jobs()
     rows = {one.job: (one.outlook.project, one.outlook.schedule) for one in outlook.placed}
-    return drives_kept(outlook.firm, drives, rows)
+    return drives_kept(outlook.firm, outlook.roads.ways, drives, rows)
 
 
 def changed(at: Drive, **values: object) -> tuple[Drive, ...]:
