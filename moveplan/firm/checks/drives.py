@@ -68,7 +68,9 @@ def drives_kept(
         own = [one for one in rows if one.vehicle == vehicle.id]
         faults += _about(firm, ways, vehicle.id, own, ())
         faults += (
-            Fault("firm-no-seat", (_day(firm, one),), (1 + len(one.along), vehicle.vehicle.seats))
+            Fault(
+                "firm-seat-short", (vehicle.id, _day(firm, one)), (1 + len(one.along), vehicle.vehicle.seats)
+            )
             for one in own
             if 1 + len(one.along) > vehicle.vehicle.seats
         )

@@ -13,9 +13,11 @@ from tests.door.test_accounts import FAULTS
 from tests.door.test_ages import FAULTS as STALE
 from tests.door.test_air import FAULTS as WITHOUT_AIR
 from tests.door.test_hands import FAULTS as UNKEPT
-from tests.firm.checks.test_verify import BROKEN as OF_A_FIRM
+from tests.firm.checks.test_drives import BROKEN as OF_DRIVES
+from tests.firm.checks.test_verify import BROKEN as OF_SHARES
 from tests.scheduling.test_verify import OF_THE_WHOLE, STANDS_WRONG
 
+OF_A_FIRM = OF_SHARES | OF_DRIVES
 ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
 TOO_SOON = Fault("told-too-soon", values=(60, 120), tasks=("a",))
 UNSAID = (

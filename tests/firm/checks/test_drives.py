@@ -44,7 +44,7 @@ BROKEN: dict[str, Callable[[], tuple[Fault, ...]]] = {
     "firm-not-there": lambda: found(changed(back(), origin="boat_shed.new")),
     "firm-not-home": lambda: found(tuple(one for one in six_jobs().drives if one is not back())),
     "firm-drives-twice": lambda: found(changed(back(), start=back().start - 300)),
-    "firm-no-seat": _seats_too_few,
+    "firm-seat-short": _seats_too_few,
 }
 
 
