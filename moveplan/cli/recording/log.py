@@ -54,7 +54,8 @@ class PlanFirst(TyperGroup):
 
 app = typer.Typer(
     cls=PlanFirst,
-    help="Record what happened: a plan accepted, work begun or done, a hold point met, a reading, a date that moved.",
+    help="Record what happened: a plan accepted, work begun or done, a hold point met, a reading of a tank or "
+    "container, a date that moved.",
     epilog="Example: moveplan record my_move.yaml done draw-water --took '50 min'",
     invoke_without_command=True,
     no_args_is_help=True,
@@ -206,7 +207,7 @@ def read(
     at: At = "",
     now: JournalNow = "",
 ) -> None:
-    """Write down a reading, with its unit."""
+    """Write down a reading with its unit. Of a tank, or --of a container or bin by its number."""
     from moveplan.cli.recording import happened
 
     happened.reading(ctx.obj, what, value, system, at, now)

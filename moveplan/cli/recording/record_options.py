@@ -72,7 +72,9 @@ Count = Annotated[int, typer.Argument(help="How many.", min=1, metavar="N", show
 At = Annotated[
     str,
     typer.Option(
-        "--at", help="When it happened; default: now. Without an offset: the plan's zone.", metavar="TIME"
+        "--at",
+        help="When it happened; default: now. Without an offset: the plan's zone. Of a task a slip is asked.",
+        metavar="TIME",
     ),
 ]
 By = Annotated[str, typer.Option("--by", help="Who signs hold points.", metavar="NAME")]
