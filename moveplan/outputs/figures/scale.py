@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
+from unicodedata import east_asian_width
 from zoneinfo import ZoneInfo
 
 from moveplan.times import MINUTES_A_DAY, Interval, at_local, to_local
@@ -14,6 +15,10 @@ FITS = 440.0
 """A picture up to this width is drawn as wide as the screen: on 360 px its text is 11 px high then. [px]"""
 TEXT_PX, CHARACTER_PX, BOLD_PX = 14.5, 8.2, 9.3
 """Height of text in such a picture, and the widest of a character of a name and of one in bold. [px]"""
+
+
+_SECOND = "\N{WORD JOINER}"
+"""Stands for the second half of a wide character (Unicode Annex 11: F, W), as most picture signs are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,4 +163,25 @@ def in_lines(text: str, width: int, lines: int) -> tuple[str, ...]:
     >>> in_lines("Carry the empty tank down", 12, 2)
     ('Carry the', 'empty tank …')
     """
-    return tuple(textwrap.wrap(text, max(width, 3), max_lines=lines, placeholder=" …")) if lines else ()
+    return wrapped(text, max(width, 3), lines) if lines else ()
+
+
+def wrapped(text: str, width: int, lines: int | None = None) -> tuple[str, ...]:
+    """Break a text into lines of so many characters, of which a wide one counts as two.
+
+    Parameters
+    ----------
+    width : int
+        Characters a line.
+    lines : int, optional
+        Greatest number of lines; what goes beyond is cut with an ellipsis.
+
+    Examples
+    --------
+    >>> wrapped("two fish", 8), wrapped("魚魚魚魚魚", 9)
+    (('two fish',), ('魚魚魚魚', '魚'))
+    """
+    counted = "".join(one + _SECOND if east_asian_width(one) in "FW" else one for one in text)
+    room = width if counted == text else width - 1  # a line may end within a wide sign
+    found = textwrap.wrap(counted, room, max_lines=lines, placeholder=" …")
+    return tuple(line.replace(_SECOND, "") for line in found)

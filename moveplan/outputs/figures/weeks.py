@@ -6,7 +6,6 @@ Time runs down; a day with work is as tall as its words need.
 from __future__ import annotations
 
 import math
-import textwrap
 from bisect import bisect
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -16,7 +15,7 @@ from itertools import accumulate, groupby
 from moveplan.network.task import Kind
 from moveplan.outputs.agenda import Agenda, Line
 from moveplan.outputs.figures.day import moving_days
-from moveplan.outputs.figures.scale import BOLD_PX, CHARACTER_PX, FITS, Mark
+from moveplan.outputs.figures.scale import BOLD_PX, CHARACTER_PX, FITS, Mark, wrapped
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import MINUTES_A_DAY, at_local, to_local
 
@@ -219,6 +218,6 @@ def _labels(agenda: Agenda, room: float) -> Iterator[DayLabel]:
     for day, found in groupby(work, key=lambda line: line.day):
         first, *others = found
         more = f" +{len(others)}" if others else ""
-        lines = textwrap.wrap(f"{beside} {first.task.title}{more}", int(room / CHARACTER_PX))
+        lines = wrapped(f"{beside} {first.task.title}{more}", int(room / CHARACTER_PX))
         title = ("", "") if day in moving else tuple(line.strip() for line in lines)
         yield DayLabel(day, first.placement.start, first, len(others), title, day in moving)

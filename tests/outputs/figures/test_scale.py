@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from moveplan.outputs.figures.scale import Scale, around, in_lines
+from moveplan.outputs.figures.scale import Scale, around, in_lines, wrapped
 from moveplan.times import Interval
 from tests.outputs.scene_plan import ZONE, at
 
@@ -36,3 +36,11 @@ def test_a_title_that_does_not_fit_is_cut_with_an_ellipsis() -> None:
     assert in_lines("Carry the empty tank down", 12, 1) == ("Carry the …",)
     assert in_lines("Carry the empty tank down", 12, 0) == ()
     assert in_lines("", 12, 1) == ()
+
+
+def test_wide_signs_count_as_two_characters_and_none_is_lost() -> None:
+    name = "Clown\N{TROPICAL FISH}" * 11
+    lines = wrapped(f"2 × {name} +6", 20)
+    assert max(len(line) + line.count("\N{TROPICAL FISH}") for line in lines) <= 20
+    assert "".join(lines).replace(" ", "") == f"2×{name}+6"
+    assert in_lines("\N{TROPICAL FISH}" * 5, 7, 2) == ("\N{TROPICAL FISH}" * 3, "\N{TROPICAL FISH}" * 2)
