@@ -70,7 +70,7 @@
   const sound = (one) => one && KINDS[one.kind] && about(one.kind).includes(one.name) && Number.isInteger(one.at);
   let log = load("records", []);
   log = Array.isArray(log) ? log.filter(sound) : [];
-  const recurs = (name) => Boolean(tasks[ids.indexOf(name)]?.starts);
+  const recurs = (name) => tasks[ids.indexOf(name)]?.starts;
   // By a clock that is ahead things have happened by now.
   const live = () => {
     const sorted = log.filter((one) => !one.back).sort((one, other) => one.at - other.at || (idOf(one) < idOf(other) ? -1 : 1));
@@ -234,9 +234,7 @@
     const [what] = name.split(":");
     const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
     const wordsOf = (i) => reached.has(i) && "It waits for " + words + ", see above." + (hangsOn(name)[3].includes(i) ? " Not before that is sure: the animals may have to go back." : "");
-    // What has begun to go into it stops and comes out again.
-    const stopOf = (i) => held.has(i) && found.runs(i) && !drives(i) && first(what === "vehicle" ? "vehicle-empty" : what);
-    return { held, wordsOf, stopOf };
+    return { held, wordsOf, what };
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
@@ -305,7 +303,7 @@
     }
     return min(taken, dead);
   };
-  const first = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
+  const aid = (what) => card.querySelector(`template[data-first="${what}"]`)?.content.textContent.trim() || "";
   // A number is rung with one press.
   const dialled = (line) => {
     const parts = line.textContent.split(/((?:\+|\b0)\d[\d\s()/-]{5,}\d)/);
@@ -332,16 +330,16 @@
       const held = [...heldBy(name, found)].sort((i, k) => tasks[i].start - tasks[k].start);
       const aboard = held.some((i) => found.runs(i) && drives(i)) || boxRows.some((row) => row.querySelector(".left").textContent.includes(said + ", "));
       const by = held.length ? overBy(name, found, now) : null;
-      const ring = first("ring").split("; ");
+      const ring = aid("ring").split("; ");
       if (what !== "vehicle") ring.reverse(); // of a vehicle its hire is rung first, of all else the vet
       const least = boxRows.filter((row) => !row.hidden && row.dataset.left).sort((one, other) => one.dataset.left - other.dataset.left)[0];
       lines.push([
         (what === "power" ? "No power at " : "") + said + (what === "power" ? "" : " has failed") + ", " + at(one.at) + (backAt(one) ? ", expected back " + whenOf(backAt(one)) : "") + ".",
-        ...(what === "tank" ? ["First, with animals in it: " + first("tank-full") + ".", "Else: " + first("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? first(what) : first("vehicle-empty")) + "."]),
+        ...(what === "tank" ? ["First, with animals in it: " + aid("tank-full") + ".", "Else: " + aid("tank") + "."] : ["First: " + (what !== "vehicle" || aboard ? aid(what) : aid("vehicle-empty")) + "."]),
         least ? "Hold: lids on, air on; " + least.dataset.container + (least.dataset.left === "-Infinity" ? " has no air: now " + least.dataset.order : least.dataset.left < 0 ? " was to last until " + at(now + Number(least.dataset.left)) + ": now " + least.dataset.order : " lasts least, until " + at(now + Number(least.dataset.left))) + "." : "Hold: nothing is closed, so the animals stay where they are.",
-        by !== null && ANOTHER[what] + (by <= now ? ": too late already for all to be home in time" : " by " + whenOf(by) + " at the latest") + "; else " + first("else") + ".",
+        by !== null && ANOTHER[what] + (by <= now ? ": too late already for all to be home in time" : " by " + whenOf(by) + " at the latest") + "; else " + aid("else") + ".",
         held.length ? "It waits: " + held.slice(0, 3).map(named).join("; ") + (held.length > 3 ? " and " + (held.length - 3) + " more" : "") + "." : "Nothing that is left hangs on it.",
-        first("havens") && "Takes animals in: " + first("havens") + ".",
+        aid("havens") && "Takes animals in: " + aid("havens") + ".",
         ring[0] && "Call: " + ring.join("; ") + ".",
       ].filter(Boolean));
     }
@@ -381,8 +379,8 @@
       const { i, start } = item;
       const { crew, kind, starts, minutes, finish } = tasks[i];
       const runs = found.runs(i);
-      const held = stuck.some((one) => one.held.has(i));
-      Object.assign(item, { item, runs, held, may: !held && !runs, stuck: stuck.map(({ wordsOf }) => wordsOf(i)).find(Boolean), stop: stuck.map(({ stopOf }) => stopOf(i)).find(Boolean) });
+      const held = stuck.find((one) => one.held.has(i));
+      Object.assign(item, { item, runs, held, may: !held && !runs, stuck: stuck.map(({ wordsOf }) => wordsOf(i)).find(Boolean) });
       item.ends = max(now, (runs ? found.begun[i] : max(now, start)) + (starts ? minutes : finish - start));
       for (const person of crew) {
         const waits = runs ? [] : found.waits(i);
@@ -471,7 +469,7 @@
   const lost = () => {
     const found = {};
     for (const { kind, name, time, said } of live()) {
-      if (!COUNTS[kind] || data.counted.includes([kind, name, said.at, time].join(" "))) continue;
+      if (!COUNTS[kind] || data.counted?.includes([kind, name, said.at, time].join(" "))) continue;
       const [box, group] = name.split("@");
       (found[group] ??= []).push([box, COUNTS[kind] * time]);
     }
@@ -645,7 +643,7 @@
     const least = noAir || short.sort((one, other) => one.dataset.spare - other.dataset.spare)[0] || sorted.find((row) => row.dataset.left);
     const needed = least?.querySelector(".needed").textContent;
     say("least", least ? least.dataset.container + ": " + least.querySelector(".left b").textContent + (needed && ", " + needed) : "");
-    part("least").classList.toggle("over", Boolean(noAir || short.length));
+    part("least").classList.toggle("over", noAir || short.length);
     answers?.classList.toggle("ok", sure && !noAir && !short.length);
     if (short.length) part("late").append(" Does NOT last as it goes: " + short.map((row) => row.dataset.container).join(", ") + ".");
     const going = chosen && (drives(chosen.i) || stays.some(({ places }) => places.some(([place, i]) => i === chosen.i && vehicles.includes(data.places[place]))));
@@ -696,8 +694,9 @@
     const recent = every.filter((one) => one !== last && one.at <= last.at && one.at >= last.at - data.week).slice(-2);
     return recent.length && recent.every((one) => abs(one.value - last.value) > data.kinds[last.name.split("@")[0]][3]);
   };
+  const poly = (rows, x, t) => (rows.map ? rows.reduce((all, row, i) => all + poly(row, t) * x ** i, 0) : rows);
   const judged = (i, found, now) =>
-    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, bends, may, acids = [], falls = [], like = [], near, stated]) => {
+    (data.asks[i] || []).map(([limit, which, low, usual, within, times, apart, since, bends, may, waters = [], share, like = [], near, stated]) => {
       const from = since < 0 ? -Infinity : found.ended[since] ?? Infinity;
       const of = (several) => readings().filter((one) => several.includes(reads.indexOf(one.name)));
       const every = of(which);
@@ -705,14 +704,13 @@
       const rows = every.filter(later);
       const last = rows[rows.length - 1];
       if (!last) return [limit, may ? "where you have a kit" : every.length && from === Infinity ? "record first: " + named(since) : "not read yet", may];
-      const acid = of(acids).filter(later).pop();
-      const step = acid && ceil(10 * (acid.value - 7.6) - 1e-6);
-      const high = acid ? falls[min(max(step, 0), falls.length - 1)] : usual;
+      const [acid, warm, salt] = waters.map((several, k) => of(several).filter(later).pop()?.value ?? data.usual[k]);
+      const high = share ? floor(100 * share * (1 + 10 ** (poly(data.acid, min(max(salt, 28), 40), min(max(warm, 10), 40)) - acid))) / 100 : usual;
       const keeps = (one) => (low === null || one.value >= low - 1e-9) && (high === null || one.value <= high + 1e-9);
       let first = rows.length;
       while (first && keeps(rows[first - 1])) first -= 1;
       const value = told(last.name, last.value);
-      const said = "last " + value + " at " + at(last.at) + (acid ? ", at most " + high + " at this pH" : "");
+      const said = "last " + value + " at " + at(last.at) + (high === usual ? "" : ", at most " + high + " at this pH and warmth");
       const past = [false, value];
       if (now - last.at > within) return [limit, said + ", too old since " + whenOf(last.at + within) + ": read it again"];
       if (!keeps(last)) return [limit, said + ": NOT within", ...past];
@@ -793,7 +791,7 @@
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
       say("read-note", "");
-      part("reading").open = Boolean(first && data.asks[first.i]);
+      part("reading").open = first && data.asks[first.i];
     }
     if (chosen && (first?.i !== chosen.i || first.time !== chosen.time)) {
       asked = "";
@@ -806,10 +804,12 @@
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
-    say("title", first ? (first.stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
+    // What has begun to go into what failed stops and comes out again.
+    const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.what.replace("vehicle", "vehicle-empty"));
+    say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
-    const gate = Boolean(first) && tasks[first.i].kind === "hold-point";
-    const shut = Boolean(first) && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
+    const gate = first && tasks[first.i].kind === "hold-point";
+    const shut = first && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
     if (first) {
       const task = tasks[first.i];
       facts.push(first.runs ? "since " + whenOf(found.begun[first.i]) : "planned " + whenOf(first.start));
@@ -821,13 +821,13 @@
     say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + ids[first.i]);
-    const lines = first?.stop ? [first.stop, "then take back “Begun”"] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
+    const lines = stop ? [stop, "then take back Begun"] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
     steps.replaceChildren(...lines.map((line) => made("li", line)));
     const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
     part("work").hidden = !first || gate;
     part("gate").hidden = !gate;
-    part("begun").disabled = !first || first.runs || shut || Boolean(first.time);
+    part("begun").disabled = !first || first.runs || shut || first.time;
     part("done").disabled = !first || shut;
     part("met").disabled = shut;
     const asks = gate ? judged(first.i, found, now) : [];
@@ -1032,7 +1032,6 @@
   onClick(part("done"), act("done"));
   onClick(part("met"), act("met"));
   // What a kit or a meter shows, as the terminal takes it: by the units and factors that the program sends.
-  const poly = (rows, x, t) => (rows.map ? rows.reduce((all, row, i) => all + poly(row, t) * x ** i, 0) : rows);
   const shown = (what, text) => {
     const [low, high, , , sample, units, bare, forms = { "": 1 }] = data.kinds[what];
     const said = text.toLowerCase().replace(/°/g, "").replace(what === "salinity" ? "," : /,(?!\d{3}(\D|$))/, ".");
@@ -1055,7 +1054,7 @@
     return [value, steps, fault || (steps < 0 || steps * names > 46655 - names ? "Record it at the computer." : "")];
   };
   onClick(part("read"), () => {
-    const name = data.reads[part("what").selectedIndex];
+    const name = reads[part("what").selectedIndex];
     const [value, steps, fault] = stepsIn(name, part("value").value.trim(), 36);
     say("read-note", fault);
     if (fault) return;
@@ -1203,7 +1202,7 @@
         keep("unsent", unsent());
         if (differs !== (differs = differing())) tell(differs);
         const plan = answer.headers.get("X-Plan");
-        const taken = Boolean(plan) && plan !== data.key;
+        const taken = plan && plan !== data.key;
         part("load").hidden = !taken;
         const offer = taken ? plan : answer.headers.get("X-Offer");
         if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");

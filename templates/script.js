@@ -2,7 +2,7 @@
 // What this script and that of the card share.
 const byId = (id) => document.getElementById(id);
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
-const { abs, ceil, floor, max, min, round } = Math;
+const { abs, floor, max, min, round } = Math;
 const page = document.body.dataset;
 const shelf = "moveplan/" + page.plan + "/";
 const load = (name, otherwise) => {

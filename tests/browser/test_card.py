@@ -610,12 +610,13 @@ def test_a_reading_far_from_the_last_signs_nothing_until_a_second_agrees(phone: 
     assert read("35.1") == f"{asked} 35.1; that water 35 by the plan"
 
 
-def test_ammonia_is_judged_at_the_ph_that_was_read(phone: Phone) -> None:
+def test_ammonia_is_judged_in_the_water_that_was_read_as_the_program_does(phone: Phone) -> None:
     """At 8.2 and 0.25 mg N/l all is well, and 8.7 has some three times as much of it un-ionised."""
     page = phone("Ines Farrow", start("water-matched-display"))
     up_to(page, "water-matched-display", alone=True)
     said = {}
-    for what, value in (("ammonia", "0.25"), ("pH", "8.2"), ("pH", "8.7")):
+    water = (("pH", "8.42"), ("temperature", "28.5"), ("salinity", "33"))
+    for what, value in (("ammonia", "0.25"), ("pH", "8.2"), ("pH", "8.7"), *water):
         option = page.locator("#card-what option", has_text=what).first.inner_text()
         page.get_by_label("Reading").select_option(label=option)
         page.get_by_label("Value").fill(value)
@@ -627,6 +628,11 @@ def test_ammonia_is_judged_at_the_ph_that_was_read(phone: Phone) -> None:
     assert "NOT within" in said["8.7"]
     limit = total_ammonia_at(0.02, [Reading(at=0, what="ph", value=8.7, unit="", said="8.7")], ())
     assert f"at most {math.floor(100 * limit) / 100} at this pH" in said["8.7"]
+    read = [
+        Reading(at=0, what=what.lower(), value=float(value), unit="", said=value) for what, value in water
+    ]
+    limit = total_ammonia_at(0.02, read, ())
+    assert f"at most {math.floor(100 * limit) / 100} at this pH" in said["33"]
 
 
 def test_a_lid_that_is_pressed_three_times_in_a_minute_is_on_in_the_end(phone: Phone) -> None:

@@ -112,7 +112,7 @@ def test_loading_that_has_begun_stops_on_the_card_when_the_van_fails(phone: Phon
         assert page.locator("#card-title").inner_text() == f"STOP: {turn.item.task.number}. {load}"
         assert page.locator("#card-steps li").all_inner_texts() == [
             "load nothing, drain nothing and strip nothing more; the animals stay indoors, or come back in",
-            "then take back “Begun”",
+            "then take back Begun",
         ]
         expect(page.locator("#card-waits")).to_contain_text("It waits for Hired long van or another vehicle")
     page.get_by_label("I am").select_option(label="Ines Farrow")

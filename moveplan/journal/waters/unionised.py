@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from moveplan.journal.records import Reading
 
 USUAL = {"ph": 8.2, "temperature": 26.0, "salinity": 35.0}
 """What the water of a reef is like where it was not read; recalled. [-, °C, -]"""
-PH_STEPS = tuple(7.6 + 0.1 * step for step in range(13))
-"""For which the page of a phone knows the limit of ammonia: up to far above any reef. Chosen. [-]"""
+PKA_NBS = ((10.205, -0.03607, 8.05e-05), 0.000839)
+"""Acid constant of ammonium on the NBS scale: polynomial of the temperature, and what comes on top for each unit of
+salinity. [-, °C; -]
+
+A least-squares fit to :func:`moveplan.science.filter.ammonia.pka_nbs` for ``SALINITIES`` and ``WARMTHS_C``, within
+0.0014 of it, which is 0.3 % of the un-ionised part; a page reckons with the same numbers.
+"""
+SALINITIES, WARMTHS_C = (28.0, 40.0), (10.0, 40.0)
+"""Salinities and temperatures of the fit; what was read beyond counts as the nearest. [-, °C]"""
 
 
 def total_ammonia_at(unionised_mg_n_l: float, readings: Sequence[Reading], waters: Sequence[str]) -> float:
@@ -25,27 +32,16 @@ def total_ammonia_at(unionised_mg_n_l: float, readings: Sequence[Reading], water
         Names of the water; empty: any.
     """
     found = {what: last_reading(readings, what, waters) for what in USUAL}
-    return _total_ammonia(unionised_mg_n_l, {what: one.value for what, one in found.items() if one})
+    ph, warmth, salinity = (one.value if one else USUAL[what] for what, one in found.items())
+    by_warmth, by_salinity = PKA_NBS
+    warmth = _within(warmth, WARMTHS_C)
+    pka = sum(factor * warmth**power for power, factor in enumerate(by_warmth))
+    pka += by_salinity * _within(salinity, SALINITIES)
+    return unionised_mg_n_l * float(1.0 + 10.0 ** (pka - ph))
 
 
-def total_ammonia_by_ph(unionised_mg_n_l: float) -> tuple[float, ...]:
-    """Give the same for each of ``PH_STEPS``, in water that is otherwise that of a reef. [mg N/l].
-
-    Parameters
-    ----------
-    unionised_mg_n_l : float
-        Limit of the un-ionised part, as nitrogen. [mg N/l]
-    """
-    return tuple(_total_ammonia(unionised_mg_n_l, {"ph": ph}) for ph in PH_STEPS)
-
-
-def _total_ammonia(unionised_mg_n_l: float, read: Mapping[str, float]) -> float:
-    from moveplan.science.filter.ammonia import total_ammonia_at_limit_mg_n_l
-
-    water = {**USUAL, **read}
-    salinity = min(max(water["salinity"], 28.0), 40.0)
-    warmth = min(max(water["temperature"], 10.0), 40.0)
-    return float(total_ammonia_at_limit_mg_n_l(unionised_mg_n_l, water["ph"], warmth, salinity))
+def _within(value: float, ends: tuple[float, float]) -> float:
+    return min(max(value, ends[0]), ends[1])
 
 
 def last_reading(readings: Iterable[Reading], what: str, waters: Sequence[str] = ()) -> Reading | None:

@@ -21,7 +21,7 @@ from moveplan.journal.waters.contained import stands_c
 from moveplan.journal.waters.doubt import RECENT_MIN
 from moveplan.journal.waters.readings import KINDS
 from moveplan.journal.waters.typed import FITTED_C, FRESH, typed_readings
-from moveplan.journal.waters.unionised import total_ammonia_at, total_ammonia_by_ph
+from moveplan.journal.waters.unionised import PKA_NBS, USUAL, total_ammonia_at
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind, State
 from moveplan.outputs.accepted import snapshot_of_outlook
@@ -189,8 +189,6 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             if ride.person in index.people
         ],
         "groups": groups,
-        "counted": counts_told(outlook.entries),
-        "told": all_said(outlook.entries, snapshot, index, index),
         "troubles": TROUBLES,
         "stays": [
             [groups.index((stay.group, stay.name)), *_stay(stay, base, numbers, places)]
@@ -212,6 +210,11 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
             if tasks[name].gates
         },
     }
+    if any(gate.unionised is not None for task in snapshot.tasks for gate in task.gates):
+        data["usual"], data["acid"] = tuple(USUAL.values()), PKA_NBS
+    if outlook.entries:
+        data["counted"] = counts_told(outlook.entries)
+        data["told"] = all_said(outlook.entries, snapshot, index, index)
     text = json.dumps(data, separators=(",", ":"))  # in ASCII: half a pair of UTF-16 has no bytes in UTF-8
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no end of a script can stand in it
 
@@ -249,18 +252,21 @@ def _four_a_digit(numbers: Collection[int]) -> str:
 
 
 def _asks(task: PlannedTask, index: Index, numbers: dict[str, int], sign: str) -> list[list[object]]:
-    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, bends, may, pH, like."""
+    """Give what a hold point asks for: words, what counts, limits, age, times, spread, since, bends, may, and more.
+
+    Of ammonia that is where pH, warmth and salinity are read, and the limit of its un-ionised part; or what is alike.
+    """
     rows: list[list[object]] = []
     for gate in task.gates:
         waters = gate.waters or _waters(index)
-        counted, acids = (_places(what, waters, index) for what in (gate.what, "ph"))
+        counted = _places(gate.what, waters, index)
         high, tail = gate.high, list[object]()
         if gate.unionised is not None:
             high = _down(total_ammonia_at(gate.unionised, (), ()))
-            tail = [acids, [_down(one) for one in total_ammonia_by_ph(gate.unionised)]]
+            tail = [[_places(what, waters, index) for what in USUAL], gate.unionised]
         if gate.near is not None:
             like = _places(gate.what, gate.like_waters or _waters(index), index)
-            tail = [[], [], like, _whole(gate.near), _whole(gate.stated)]
+            tail = [[], 0, like, _whole(gate.near), _whole(gate.stated)]
         rows.append(
             [
                 localised(f"{gate.name} {replace(gate, high=high).range}", sign),

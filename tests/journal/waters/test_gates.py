@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import Any
 
@@ -14,6 +15,7 @@ from moveplan.journal.waters.gate_table import gates_of
 from moveplan.journal.waters.gates import Gate
 from moveplan.journal.waters.judged import lacking
 from moveplan.journal.waters.unionised import total_ammonia_at
+from moveplan.science.filter.ammonia import pka_nbs
 from tests.journal.builders import DAY, T0, planned, snapshot
 
 WATERS = ("reef", "reef.new")
@@ -114,6 +116,18 @@ def test_before_a_release_ammonia_is_read_twice_and_judged_by_its_unionised_part
         "ammonia must be at most 0.24 mg N/l (0.02 of it un-ionised); the last reading is 0.28 mg N/l"
     )
     assert total_ammonia_at(0.02, alkaline, ()) == pytest.approx(0.02 * (1 + 10 ** (9.3509 - 8.3)), rel=1e-3)
+
+
+def test_the_fit_for_the_acid_constant_is_as_near_as_it_says() -> None:
+    """Against Clegg and Whitfield (1995) on the NBS scale, over all waters that it is used for."""
+    worst = 0.0
+    for warmth in range(10, 41):
+        for salinity in range(28, 41):
+            water = {"ph": 8.0, "temperature": float(warmth), "salinity": float(salinity)}
+            rows = [read(what, 0.0, value, "", "-") for what, value in water.items()]
+            pka = 8.0 + math.log10(total_ammonia_at(1.0, rows, ()) - 1.0)
+            worst = max(worst, abs(pka - float(pka_nbs(warmth, salinity))))
+    assert 0.001 < worst < 0.0014
 
 
 @pytest.mark.parametrize(
