@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from datetime import date
 
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper
@@ -33,6 +34,8 @@ class Change:
         Hours that it asks of people who are not paid. [h]
     anew : bool
         Whether other tasks follow from it, so that the plan has to be composed anew.
+    day : date or None
+        The day to move on; None: the one that it is.
     """
 
     writes: Writes
@@ -41,10 +44,11 @@ class Change:
     who: tuple[str, ...] = ()
     unpaid_h: float = 0.0
     anew: bool = False
+    day: date | None = None
 
     def carried_out(self, project: Project, schedule: Schedule) -> Project:
-        """Give the project of the changed plan, hung on the same day."""
-        plan, day = self.apply(project.plan), moving_days(project, schedule)[0].day
+        """Give the project of the changed plan, hung on its day."""
+        plan, day = self.apply(project.plan), self.day or moving_days(project, schedule)[0].day
         if self.anew:
             return on_day(composed(plan, steps=False), day)
         return on_day(replace(project, plan=plan), day)

@@ -1,9 +1,10 @@
-"""Which changes are tried against what breaks: longer days and hires, later dates, more hands, bags, another way."""
+"""Which changes are tried against what breaks: more hours, later dates and days, more hands, bags, another way."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from itertools import chain, count
 
@@ -12,6 +13,7 @@ from moveplan.changed.hours import longer_days, longer_eves
 from moveplan.hours import HoursRule
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Helper, Vehicle
+from moveplan.practice.compose import on_day
 from moveplan.practice.project import Project
 from moveplan.practice.ways.fitting import SHUT_DOWN, ways_of
 from moveplan.quantities.containers.vessels import Use
@@ -19,7 +21,7 @@ from moveplan.risk.prepared.calendar import moving_days
 from moveplan.risk.promise.values import Promise
 from moveplan.risk.summary import FinishBy
 from moveplan.scheduling.schedule import Schedule
-from moveplan.times import MINUTES_A_DAY, to_local
+from moveplan.times import MINUTES_A_DAY, local_day, to_local
 
 OFTEN = 0.02
 """What breaks less often is not worth a change; assumed. [-]"""
@@ -60,6 +62,7 @@ def _changes(
     yield from later_dates(project, [one for one in dates if one.task in passed])
     yield from more_hands(project, schedule)
     yield from in_bags(project)
+    yield from later_days(project, schedule)
     yield from other_way(project)
 
 
@@ -67,6 +70,8 @@ HALF_HOUR_MIN = 30
 """Helpers are asked for on the half hour. [min]"""
 DATE_LATER_MIN = (0, 60)
 """A later date is one that is kept as often as the plan asks, or so much later, on the half hour. [min]"""
+LATER_DAYS = 3
+"""So many later days are tried; each is a plan of its own. Chosen. [-]"""
 NAME = "helper"
 """Id of who is asked. [-]"""
 
@@ -142,6 +147,50 @@ def _hire(project: Project, vehicle: Vehicle) -> str:
     ends = (("from", vehicle.hire_from), ("until", vehicle.hire_until))
     said = (f"{key}: {to_local(at, zone):%Y-%m-%d %H:%M}" for key, at in ends if at is not None)
     return f"{{{', '.join(said)}}}"
+
+
+def later_days(project: Project, schedule: Schedule) -> Iterator[Change]:
+    """Offer later days of the move window: the same day of the week, then those on which people have most time.
+
+    Parameters
+    ----------
+    schedule : Schedule
+        On which day the move is.
+    """
+    dates = project.plan.dates
+    if dates is None:
+        return
+    first, last = moving_days(project, schedule)[0].day, dates.move_days[-1]
+    before = min(filter(None, (dates.fall_back_day, dates.move_in_day)), default=date.max)
+    days = [day for day in dates.move_days if first < day < before]
+    alike = sorted(days, key=lambda one: (one.weekday() != first.weekday(), -_hours_min(project, one), one))
+    yield from (_moved(day, last) for day in alike[:LATER_DAYS])
+
+
+def _hours_min(project: Project, day: date) -> int:
+    """Minutes that all people together have on a day, if the move is on it."""
+    span = local_day(day, project.plan.zone)
+    return sum(
+        min(one.finish, span.finish) - max(one.start, span.start)
+        for person in on_day(project, day).scheduling.people
+        for one in person.available
+        if one.overlaps(span)
+    )
+
+
+def _moved(day: date, last: date) -> Change:
+    return Change(
+        (("dates.move-window", f"{day.isoformat()} to {last.isoformat()}"),),
+        lambda old: replace(
+            old,
+            dates=old.dates
+            and replace(old.dates, move_days=tuple(one for one in old.dates.move_days if one >= day)),
+        ),
+        "day",
+        (day.isoformat(),),
+        anew=True,
+        day=day,
+    )
 
 
 def later_dates(project: Project, passed: Iterable[FinishBy]) -> Iterator[Change]:

@@ -104,11 +104,11 @@ class Help:
     Parameters
     ----------
     kind : str
-        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``date``, ``helper``, ``bags`` or ``way``.
+        ``later``, ``earlier``, ``both``, ``eve``, ``hire``, ``date``, ``day``, ``helper``, ``bags`` or ``way``.
     writes : tuple of (str, str)
         Keys of the plan file, and what to write there.
     who : tuple of str
-        Ids of the people, vehicles, own tasks or animals it is about; of a way its name.
+        Ids of the people, vehicles, own tasks or animals it is about; of a way its name, of a day its date.
     kept : float
         Share of the runs in which all that is promised is kept then.
     cost : Decimal

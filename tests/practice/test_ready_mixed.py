@@ -57,3 +57,12 @@ def test_what_goes_into_a_tank_weeks_ahead_is_mixed_all_the_same() -> None:
     tasks = {task.id for task in project("larger_tank_other_spot", READY).network.tasks}
     assert "fetch-salt-water" not in tasks
     assert any(task.startswith("mix-water") for task in tasks)
+
+
+def test_a_move_whose_day_is_open_says_how_long_what_is_fetched_keeps() -> None:
+    found = project("short_plan", READY, "dates={move-window: 2027-06-05 to 2027-06-13}")
+    (link,) = (
+        one for one in found.network.links if (one.before, one.after) == ("fetch-salt-water", "go-or-no-go")
+    )
+    assert link.max_gap_min is not None
+    assert link.why.startswith("what a shop has mixed keeps for")
