@@ -864,7 +864,7 @@
     const uncopied = waiting();
     part("status").textContent = offline + (uncopied
       ? uncopied + (uncopied === 1 ? " record waits" : " records wait") + " to be sent" + (crew ? "." : ": copy the progress.")
-      : log.length + " records, none waits to be sent.") + (clockAhead ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
+      : log.length + " records, none waits to be sent.") + (abs(clockAhead) > CLOCKS ? " The clock of this phone is " + words(clockAhead) + (clockAhead > 0 ? " ahead" : " behind") + "; that of the computer counts." : "");
     page.animals = JSON.stringify(log.filter((one) => COUNTS[one.kind]).map(({ kind, name, at, time, who, back }) => ({ kind, container: name.split("@")[0], group: name.split("@")[1], count: time, at: new Date(at * MINUTE), by: people[who]?.[0], back })));
     const ticks = {};
     for (const one of log) {
@@ -1194,7 +1194,7 @@
         if (!answer.ok) throw new Error(answer.status === 404 ? "This address holds no more: ask for a new one, and give your records as text." : text);
         offline = "";
         const ahead = floor(Date.now() / MINUTE) - Number(answer.headers.get("X-Now") || NaN);
-        clockAhead = abs(ahead) > CLOCKS ? ahead : 0;
+        clockAhead = ahead || 0;
         keep("ahead", clockAhead);
         const leftOut = answer.headers.get("X-Left-Out");
         if (leftOut) tell(leftOut);

@@ -83,6 +83,25 @@ def test_two_phones_and_the_journal_agree(house: House, phone: Callable[[str], P
     assert kinds == ["Accepted", "Done", "Undo", "Begun", "Done"]
 
 
+def test_a_phone_that_is_a_minute_ahead_records_the_minute_of_the_computer(
+    house: House, browser: Browser
+) -> None:
+    """Else what it closes lasts a minute longer on phones than at the terminal, which takes nothing from later."""
+    page = browser.new_page()
+    page.clock.install(time=moment(house.now + 1))
+    with page.expect_response("**/records*"):
+        page.goto(house.address("ines"))
+    page.wait_for_timeout(1500)
+    page.get_by_role("button", name="Begun").click()
+    expect(page.locator("#card-last")).to_contain_text("Last: begun")
+    expect(page.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
+    (entry,) = [one for one in house.entries() if isinstance(one.record, Begun)]
+    assert entry.source == f"card begun {TASK} {house.now} 0 ines"
+    assert entry.record.at == house.now
+    expect(page.locator("#card-status")).not_to_contain_text("clock")
+    page.close()
+
+
 def test_what_the_computer_wrote_never_comes_back_from_a_phone_that_is_loaded_again(
     house: House, phone: Callable[[str], Page]
 ) -> None:
