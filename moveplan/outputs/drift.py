@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 
 from moveplan.errors import Problem
@@ -11,6 +11,7 @@ from moveplan.network.link import Link
 from moveplan.network.task import State
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped
 from moveplan.practice.under_way.story import Story
+from moveplan.scheduling.schedule import Schedule
 from moveplan.units import show_duration
 
 
@@ -35,10 +36,29 @@ def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift 
     return Drift(
         moved=tuple(_moved(outlook, story.last)),
         milestones=tuple(_slipped(outlook, story.first)),
-        dangers=tuple(_danger(link, outlook) for link in broken),
+        dangers=tuple(_danger(link, outlook) for link in worst_first(broken, outlook.schedule)),
         first_accepted=story.first.now,
         cost_more=None if cost is None or not story.first.cost else cost - _total(story.first),
     )
+
+
+def worst_first(broken: Iterable[Link], schedule: Schedule) -> list[Link]:
+    """Sort greatest gaps by how much they are passed, so that what has the least time left is told first.
+
+    Parameters
+    ----------
+    broken : iterable of Link
+        Of which each has a greatest gap.
+    schedule : Schedule
+        When their tasks are planned.
+    """
+    placed = {one.task: one for one in schedule.placements}
+
+    def spare_min(link: Link) -> int:
+        before, after = placed.get(link.before), placed.get(link.after)
+        return (link.max_gap_min or 0) - link.gap_between(before, after) if before and after else 0
+
+    return sorted(broken, key=spare_min)
 
 
 def _total(snapshot: Snapshot) -> Decimal:
