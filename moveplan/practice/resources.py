@@ -181,6 +181,8 @@ def _person(
         home=helper.place or (plan.places[0].id if plan.places else ""),
         cents_per_hour=int(100 * helper.cost_per_hour),
         where=plan.where(f"people.{helper.id}"),
+        helps=helper is not plan.leads,
+        lives=helper.place,
     )
 
 

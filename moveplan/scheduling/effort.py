@@ -65,6 +65,8 @@ class Effort:
         Does a short piece of other work while the solver works beside it; false where there is none left.
     ways_out : bool
         Whether changes that would make a schedule possible are tried where there is none.
+    fewer_dates : bool
+        Whether those who help are asked for fewer days, which fills the days of whoever leads.
     allowance : Allowance or None
         Of a plan that is tried: what is left for all of them, from which it pays; nobody asks for its own ways out.
     """
@@ -77,6 +79,7 @@ class Effort:
     previous: Schedule | None = None
     meanwhile: Callable[[], bool] | None = None
     ways_out: bool = True
+    fewer_dates: bool = True
     allowance: Allowance | None = None
 
     @property

@@ -27,6 +27,10 @@ class Person:
         Pay, in hundredths of the currency.
     where : str
         Line of the plan file, for messages.
+    helps : bool
+        Whether they come because somebody else asks them; each local day for which they come is one to ask for.
+    lives : str
+        Place where they are anyway and need not be asked to; empty: none that is known.
     """
 
     id: str
@@ -36,6 +40,12 @@ class Person:
     home: str = ""
     cents_per_hour: int = 0
     where: str = ""
+    helps: bool = False
+    lives: str = ""
+
+    def is_asked(self, place: str) -> bool:
+        """Whether they have to be asked to come to work at a place."""
+        return self.helps and not (place and place == self.lives)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from moveplan.scheduling.effort import A_SEARCH_S, Effort, Meter
 from moveplan.scheduling.impossible.capacity import check_capacity
 from moveplan.scheduling.impossible.checks import check_all, check_names
 from moveplan.scheduling.improve.even import evened
+from moveplan.scheduling.improve.fewer_dates import fewer_dates
 from moveplan.scheduling.improve.result import schedule_of, serial_aims
 from moveplan.scheduling.improve.thrift import cheaper_hands
 from moveplan.scheduling.improve.waits import begin_waits
@@ -69,6 +70,8 @@ def _searched(frame: Frame, effort: Effort) -> Schedule:
         effort.allowance.pay(meter.used_s)
     if not exact and effort.previous is None:
         cheaper_hands(frame, found)
+        if effort.fewer_dates:
+            fewer_dates(frame, found)
         evened(frame, found)
     if not exact:
         begin_waits(frame, found)

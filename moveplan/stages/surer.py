@@ -66,7 +66,8 @@ def surest(project: Project, found: Schedule, settings: Settings) -> Schedule:
         return found
     if settings.effort.allowance is not None:  # it is only tried: no surer than it has to be
         return _safest(project, judged, searched(project, settings, range(SEARCHES))).schedule
-    best = best_of(project, [judged, *searched(project, settings, range(SEARCHES))])
+    others = chain(searched(project, settings, range(SEARCHES)), _without_asking_less(project, settings))
+    best = best_of(project, [judged, *others])
     best = _with_room(project, best, settings)
     more = searched(project, settings, range(SEARCHES, SEARCHES_UNSAFE))
     return _safest(project, best, chain(more, _as_usual(project, settings))).schedule
@@ -128,6 +129,13 @@ def _as_usual(project: Project, settings: Settings) -> Iterator[Judged]:
     if settings.effort.seconds < USUAL_S and settings.effort.engine != "serial":
         usual = replace(settings.effort, seconds=USUAL_S, progress=None, meanwhile=None)
         yield from _found(project, settings, usual)
+
+
+def _without_asking_less(project: Project, settings: Settings) -> Iterator[Judged]:
+    """Search once with no fewer days of those who help, which leaves more room in those of whoever leads."""
+    yield from _found(
+        project, settings, replace(settings.effort, fewer_dates=False, progress=None, meanwhile=None)
+    )
 
 
 def _found(project: Project, settings: Settings, effort: Effort) -> Iterator[Judged]:

@@ -66,16 +66,21 @@ def test_no_figure_is_finer_than_what_it_rests_on(twice: Build, plan: Path) -> N
 
 
 MOST_EVENTS = {
-    "larger_tank_other_spot": (38, 12),
-    "house_move_into_larger_tank": (38, 12),
-    "shut_down_and_restart": (34, 6),
-    "house_move_with_gap": (34, 26),
-    "several_systems": (32, 12),
-    "service_firm_office_tank": (25, 25),
-    "short_plan": (25, 25),
+    "larger_tank_other_spot": (34, 7),
+    "house_move_into_larger_tank": (34, 6),
+    "shut_down_and_restart": (30, 4),
+    "house_move_with_gap": (34, 19),
+    "several_systems": (28, 5),
+    "service_firm_office_tank": (15, 14),
+    "short_plan": (25, 8),
+    "larger_tank_same_spot": (24, 6),
 }
-"""Events of the keeper, and most of a helper, where a move takes months or a helper carries half of it. [-]"""
-MOST_EVENTS_OF_OTHERS = (26, 9)
+"""Events of the keeper, and most of a helper, where that is not as few as it should be.
+
+A move takes months, or a helper lives where the tank stands for weeks (the gap, the office), or new tanks have to be
+carried on days of their own, or the keeper has two hours an evening (the short plan), or animals would wait longer.
+"""
+MOST_EVENTS_OF_OTHERS = (26, 4)
 
 
 def test_calendars_are_for_people(twice: Build, plan: Path) -> None:

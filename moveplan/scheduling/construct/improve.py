@@ -19,14 +19,14 @@ def move_to_first(scheme: Scheme, position: int, moments: Iterable[int]) -> bool
     until = min(until, last)
     for moment in moments:
         spot = earliest_spot(scheme.finder, position, max(start, moment), finish, until)
-        if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
+        if spot is not None and spot.start <= latest and legal(scheme, position, old, spot):
             scheme.desk.put(position, spot)
             return spot != old
     scheme.desk.put(position, old)
     return False
 
 
-def _legal(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
+def legal(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
     """Whether gear held until this task is free for as long, and the new spot costs no more than the old."""
     if scheme.model.jobs[position].closes and new.finish > old.finish:
         return False
@@ -85,7 +85,7 @@ def _move_together(scheme: Scheme, block: Sequence[int], last: int) -> None:
 
 def _fits(scheme: Scheme, position: int, old: Spot, new: Spot) -> bool:
     latest, last = scheme.ends(position)
-    return new.start <= latest and new.finish <= last and _legal(scheme, position, old, new)
+    return new.start <= latest and new.finish <= last and legal(scheme, position, old, new)
 
 
 def lead_tasks_early_in_the_day(scheme: Scheme) -> None:
@@ -183,7 +183,7 @@ def try_on_day(scheme: Scheme, position: int, day: int) -> bool:
     ends = model.day_starts[day + 1] if day + 1 < len(model.day_starts) else model.problem.horizon
     begin = max(start, model.day_starts[day])
     spot = earliest_spot(scheme.finder, position, begin, finish, min(until, last, ends))
-    if spot is not None and spot.start <= latest and _legal(scheme, position, old, spot):
+    if spot is not None and spot.start <= latest and legal(scheme, position, old, spot):
         scheme.desk.put(position, spot)
         return True
     scheme.desk.put(position, old)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from moveplan.scheduling.constraints.aims import size_of
 from moveplan.scheduling.constraints.tasks import Given
@@ -12,6 +13,7 @@ from moveplan.scheduling.effort import Effort, Meter
 from moveplan.scheduling.exact.exact import Exact
 from moveplan.scheduling.improve.daybreak import begun_early
 from moveplan.scheduling.improve.even import evened, keep, least_of, scheme_of, valued
+from moveplan.scheduling.improve.fewer_dates import fewer_dates
 from moveplan.scheduling.improve.result import known
 from moveplan.scheduling.improve.thrift import cheaper_hands
 from moveplan.scheduling.improve.waits import begin_waits
@@ -71,6 +73,8 @@ class Later:
         spread = self.effort.previous is None
         if spread:
             cheaper_hands(self.frame, self.found)
+            if self.effort.fewer_dates:
+                fewer_dates(self.frame, self.found)
         kept = [LATENESS] if self._exposure_open() else [LATENESS, EXPOSURE]
         reserve = self.left * _WEEKS_SHARE if self.left * _WEEKS_SHARE >= _ENOUGH_FOR_WEEKS_S else 0.0
         desk = self._improved(self.left - reserve * spread, kept, (LEAD, WEEKS))
@@ -96,7 +100,7 @@ class Later:
             return
         better = self._improved(self.left, [LATENESS, EXPOSURE, MONEY, FINISH], (LEAD,))
         if better is not None:
-            keep(self.found, better)
+            keep(self.found, self._asking_less(better))
             evened(self.frame, self.found)
 
     def _improved(self, seconds: float, kept: list[str], leave: tuple[str, ...]) -> Desk | None:
@@ -130,10 +134,18 @@ class Later:
 
     def _polish(self, desk: Desk) -> None:
         """Keep the schedule where it is better, as it is or with late tasks where they belong again."""
-        keep(self.found, desk)
+        keep(self.found, self._asking_less(desk))
         scheme = scheme_of(self.frame, self.found, desk)
         lead_tasks_late(scheme)
-        keep(self.found, scheme.desk)
+        keep(self.found, self._asking_less(scheme.desk))
+
+    def _asking_less(self, desk: Desk) -> Desk:
+        """Ask those who help for fewer days, which the solver does not count."""
+        if self.effort.previous is not None or not self.effort.fewer_dates:
+            return desk
+        other = replace(self.found, desk=desk, values=valued(self.found, desk))
+        fewer_dates(self.frame, other)
+        return desk if other.desk is None else other.desk
 
     def _begin_early(self) -> None:
         """Begin each day as early as it may, where that costs none of the aims but the distance from margins."""

@@ -8,7 +8,7 @@ from moveplan.scheduling.construct.improve import try_on_day
 from moveplan.scheduling.construct.search import Found
 from moveplan.scheduling.construct.serial import Attempt, Scheme
 from moveplan.scheduling.effort import Effort, Meter
-from moveplan.scheduling.objective.aims import better, lead, values
+from moveplan.scheduling.objective.aims import better, dates, lead, values
 from moveplan.scheduling.objective.weeks import WEEK_DAYS, Load, Weeks, weeks_of
 from moveplan.scheduling.state.desk import Desk, Spot
 from moveplan.scheduling.state.frame import Frame
@@ -91,9 +91,9 @@ class _Evener:
     def _spots(self) -> list[Spot]:
         return [spot for spot in self.scheme.desk.spots if spot is not None]
 
-    def _worth(self) -> tuple[int, int]:
+    def _worth(self) -> tuple[int, int, int]:
         spots = self._spots()
-        return self.weeks.uneven(spots), lead(self.model, spots)
+        return dates(self.model, spots), self.weeks.uneven(spots), lead(self.model, spots)
 
     def _days(self, load: Load) -> list[int]:
         """Give the days on which a task would do better, those that even most first, then the latest."""

@@ -69,7 +69,7 @@ def _hand_over(scheme: Scheme, position: int, *, as_it_stands: bool) -> None:
             spot = earliest_spot(finder, position, max(start, begin), finish, min(until, last))
             if spot is None or spot.start > latest or pay(scheme.model, spot) >= pay(scheme.model, old):
                 continue
-            if as_it_stands and not (spot.segments == old.segments and _roomy(scheme.model, spot)):
+            if as_it_stands and not (spot.segments == old.segments and roomy(scheme.model, spot)):
                 continue
             scheme.desk.put(position, spot)
             if _worth(scheme) < before:
@@ -78,7 +78,7 @@ def _hand_over(scheme: Scheme, position: int, *, as_it_stands: bool) -> None:
     scheme.desk.put(position, old)
 
 
-def _roomy(model: Model, spot: Spot) -> bool:
+def roomy(model: Model, spot: Spot) -> bool:
     """Whether the hours of everybody who takes part leave room for twice the time."""
     return all(
         model.people[person].fit(begin, 2 * (end - begin)) == begin

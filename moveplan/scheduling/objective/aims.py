@@ -16,6 +16,7 @@ DAYS = "days passed over before the tied days"
 LATENESS = "lateness (min)"
 EXPOSURE = "time under greatest gaps and until they are over, and length of tied days (min)"
 MONEY = "hire and pay (hundredths)"
+DATES = "days for which somebody who helps is asked"
 FINISH = "finish (min from the start)"
 WEEKS = "work on lead tasks beyond an even share of each week (person-minutes)"
 LEAD = "lead tasks away from their margin (min)"
@@ -101,6 +102,27 @@ def money(model: Model, spots: list[Spot]) -> int:
     return sum(model.problem.vehicles[at].cents_per_day for at, _ in hired) + paid // 60
 
 
+def asked(model: Model, position: int) -> frozenset[int]:
+    """Who would have to be asked to come for a task."""
+    place = model.jobs[position].task.place
+    return frozenset(at for at, person in enumerate(model.problem.people) if person.is_asked(place))
+
+
+def asked_for(model: Model, position: int, spot: Spot) -> set[tuple[int, int]]:
+    """Give the people who are asked for a task, each with a local day for which they are."""
+    asking = asked(model, position)
+    return {
+        (person, model.day_of(begin))
+        for (begin, _), crew in spot.staffed()
+        for person in asking.intersection(crew)
+    }
+
+
+def dates(model: Model, spots: list[Spot]) -> int:
+    """How many local days there are for which somebody who helps is asked, each such person counted."""
+    return len({one for at, spot in enumerate(spots) for one in asked_for(model, at, spot)})
+
+
 def finish(model: Model, spots: list[Spot]) -> int:
     """Minutes from the start to the last finish."""
     return max((spot.finish for spot in spots), default=model.problem.start) - model.problem.start
@@ -154,6 +176,8 @@ def values(desk: Desk, before: Mapping[str, int] | None = None) -> tuple[tuple[s
         return (*rows, (FINISH, finish(model, spots)), *care)
     at = {job.task.id: spot for job, spot in zip(model.jobs, spots, strict=True)}
     rows += [(EXPOSURE, exposure(model.problem, at)), *care, (MONEY, money(model, spots))]
+    if any(person.helps for person in model.problem.people):
+        rows.append((DATES, dates(model, spots)))
     rows.append((FINISH, finish(model, spots)))
     if loads(model):
         rows.append((WEEKS, uneven(model, spots)))
