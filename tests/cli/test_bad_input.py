@@ -209,7 +209,7 @@ CANNOT = {
             "where": "plan.yaml:13",
             "key": "people",
             "remedy": f'write "people.carrier-1: {CARRIER}" and "people.carrier-2: {CARRIER}" (two carriers come for '
-            "the day, with lifters; tried: 732 EUR with lifters and straps; settled by 2027-03-13 16:50); or "
+            "the day, with lifters; tried: 680 EUR with lifters and straps; settled by 2027-03-13 16:50); or "
             'add 2 more people with "lifts: yes" under people, for the moving day at least',
         },
     ),
