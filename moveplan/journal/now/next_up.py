@@ -200,7 +200,8 @@ def _lost(snapshot: Snapshot, state: JournalState) -> Iterator[tuple[str, int]]:
 
 
 def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
+    titles = {name: task.title for name, task in found.tasks.items()}
     for name, task in found.tasks.items():
         if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
-            lacks = tuple(map(str, lacking(task.gates, state.readings, found.now, found.ended)))
+            lacks = tuple(map(str, lacking(task.gates, state.readings, found.now, found.ended, titles)))
             yield HoldPoint(task, lacks, found.waits(name))

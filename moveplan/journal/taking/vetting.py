@@ -237,7 +237,8 @@ def _signed(record: Met, state: JournalState, known: Known) -> Met:
     if not record.by.strip():
         raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
     ended = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
-    lacks = tuple(lacking(task.gates, state.readings, record.at, ended))
+    titles = {name: one.title for name, one in known.tasks.items()}
+    lacks = tuple(lacking(task.gates, state.readings, record.at, ended, titles))
     words = tuple(map(str, lacks))
     if lacks and not record.reason.strip():
         raise NotSignedError(

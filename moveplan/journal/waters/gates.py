@@ -75,12 +75,13 @@ class Gate:
     @property
     def _ends(self) -> str:
         unit = "" if self.unit == "-" else f" {self.unit}"
-        if self.low is None:
-            part = "" if self.unionised is None else f" ({show_number(self.unionised)} of it un-ionised)"
-            return f"at most {show_number(self.high or 0.0)}{unit}{part}"
+        part = "" if self.unionised is None else f"{show_number(self.unionised)}{{}} un-ionised"
+        if self.low is not None:
+            end = "" if self.high is None else f" to {show_number(self.high)}"
+            return f"{'' if end else 'at least '}{show_number(self.low)}{end}{unit}"
         if self.high is None:
-            return f"at least {show_number(self.low)}{unit}"
-        return f"{show_number(self.low)} to {show_number(self.high)}{unit}"
+            return f"at most {part.format(unit)}"
+        return f"at most {show_number(self.high)}{unit}" + (f" ({part.format(' of it')})" if part else "")
 
     @property
     def _also(self) -> tuple[str, ...]:

@@ -31,12 +31,15 @@ class Lack:
         that it is to be measured again), ``unread``, ``stale`` (the other water, or too long ago) or ``unlike`` (it).
     other : Reading or None
         The last reading of the water that it is compared with; None: there is none.
+    since : str
+        Title of the task after which readings count, where that was not recorded; empty: its id is all that is known.
     """
 
     gate: Gate
     reading: Reading | None
     why: str
     other: Reading | None = None
+    since: str = ""
 
     def __str__(self) -> str:
         gate = self.gate
@@ -55,7 +58,7 @@ class Lack:
     def _found(self) -> str:
         gate, said, other = self.gate, self.reading.said if self.reading else "", self.other
         return {
-            "undone": f"{gate.since} was not recorded as done, and readings count only after it",
+            "undone": f"{self._since} was not recorded as done, and readings count only after it",
             "missing": "it was not read yet",
             "old": f"the last reading ({said}) is older than {gate.within_min // 60} h",
             "outside": f"the last reading is {said}",
@@ -68,6 +71,10 @@ class Lack:
             f"{gate.within_min // 60} h",
             "unlike": f"it reads {said}, and {self._beside}",
         }[self.why]
+
+    @property
+    def _since(self) -> str:
+        return f"“{self.since}”" if self.since else self.gate.since
 
     @property
     def _beside(self) -> str:
@@ -93,7 +100,11 @@ def _likened(gate: Gate, other: Reading | None) -> float | None:
 
 
 def lacking(
-    gates: Iterable[Gate], readings: Iterable[Reading], now: int, done: Mapping[str, int] = {}
+    gates: Iterable[Gate],
+    readings: Iterable[Reading],
+    now: int,
+    done: Mapping[str, int] = {},
+    titles: Mapping[str, str] = {},
 ) -> Iterator[Lack]:
     """Find the limits that the last readings do not show to be kept.
 
@@ -107,12 +118,14 @@ def lacking(
         UTC. [min]
     done : Mapping of str to int
         When tasks ended, as far as that was recorded, UTC. [min]
+    titles : Mapping of str to str
+        What tasks are called.
     """
     known = list(readings)
     for gate in gates:
         found = _lack(gate, known, now, done)
         if found is not None:
-            yield found
+            yield replace(found, since=titles.get(gate.since, ""))
 
 
 def _lack(gate: Gate, known: Sequence[Reading], now: int, done: Mapping[str, int]) -> Lack | None:
@@ -122,7 +135,7 @@ def _lack(gate: Gate, known: Sequence[Reading], now: int, done: Mapping[str, int
     if gate.may and not rows:
         return None
     if since == math.inf and every:
-        return Lack(gate, every[-1], "undone")
+        return Lack(_in_water(gate, ()), every[-1], "undone")
     found = _found(_in_water(gate, [one for one in known if one.at >= since]), rows, now)
     if found is None and far_from(rows[-1], every) is not None:
         found = Lack(gate, rows[-1], "far")

@@ -250,6 +250,16 @@ def test_a_lack_names_both_waters_with_what_they_read_and_what_to_write() -> Non
     )
 
 
+def test_a_limit_of_the_part_that_harms_is_never_told_as_nought() -> None:
+    gate = Gate("ammonia", None, None, "mg N/l", 720, since="fill-tank", unionised=0.02)
+    assert gate.range == "at most 0.02 mg N/l un-ionised"
+    (before,) = lacking([gate], [], T0)
+    (after,) = lacking([gate], ammonia((-0.1, 0.0)), T0, {}, {"fill-tank": "Fill Reef"})
+    told = str(before).partition(";")[0]
+    assert "at most 0 " not in told
+    assert str(after) == f"{told}; “Fill Reef” was not recorded as done, and readings count only after it"
+
+
 def test_nitrite_has_to_be_lower_than_at_its_highest_and_the_dose_recorded() -> None:
     ripe = ammonia((0.1, 2.0), (8.0, 0.2), (9.0, 0.1))
     for values, lack in (
