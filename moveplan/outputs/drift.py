@@ -1,4 +1,4 @@
-"""How far a schedule has moved: from the one in force, task by task, and from the first one, by its milestones."""
+"""How far a schedule has moved from those that were accepted, by task and milestone, and what it keeps no more."""
 
 from __future__ import annotations
 
@@ -7,23 +7,25 @@ from decimal import Decimal
 
 from moveplan.errors import Problem
 from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.now.travelling import Travelling
 from moveplan.network.link import Link
 from moveplan.network.task import State
+from moveplan.outputs.closed import told
 from moveplan.outputs.outlook import Drift, Moved, Outlook, Slipped
 from moveplan.practice.under_way.story import Story
 from moveplan.scheduling.schedule import Schedule
 from moveplan.units import show_duration
 
 
-def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift | None:
+def drift_of(outlook: Outlook, story: Story, dangers: tuple[Problem, ...]) -> Drift | None:
     """Compare a schedule with those that were accepted.
 
     Parameters
     ----------
     story : Story
         The schedules that were accepted.
-    broken : tuple of Link
-        Greatest gaps that cannot be kept any more.
+    dangers : tuple of Problem
+        What cannot be kept any more.
 
     Returns
     -------
@@ -36,10 +38,30 @@ def drift_of(outlook: Outlook, story: Story, broken: tuple[Link, ...]) -> Drift 
     return Drift(
         moved=tuple(_moved(outlook, story.last)),
         milestones=tuple(_slipped(outlook, story.first)),
-        dangers=tuple(_danger(link, outlook) for link in worst_first(broken, outlook.schedule)),
+        dangers=dangers,
         first_accepted=story.first.now,
         cost_more=None if cost is None or not story.first.cost else cost - _total(story.first),
     )
+
+
+def dangers_of(
+    short: tuple[Travelling, ...], broken: Iterable[Link], outlook: Outlook
+) -> tuple[Problem, ...]:
+    """Tell what cannot be kept any more: containers that do not last, by their countdown, then what else is passed.
+
+    A gap from the closing to the opening of such a container says the same once more, and is left out.
+
+    Parameters
+    ----------
+    short : tuple of Travelling
+        Containers that do not last.
+    broken : iterable of Link
+        Greatest gaps that cannot be kept any more.
+    """
+    same = {(one.stay.shut_task, one.stay.open_task) for one in short}
+    others = (link for link in broken if (link.before, link.after) not in same)
+    gaps = (_danger(link, outlook) for link in worst_first(others, outlook.schedule))
+    return (*told(short, outlook), *gaps)
 
 
 def worst_first(broken: Iterable[Link], schedule: Schedule) -> list[Link]:

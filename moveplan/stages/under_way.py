@@ -8,7 +8,8 @@ from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.door import door
 from moveplan.outputs import gave_way
-from moveplan.outputs.drift import drift_of
+from moveplan.outputs.closed import short_of_time
+from moveplan.outputs.drift import dangers_of, drift_of
 from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.renew import Renewed, on_same_day, renewed
@@ -77,15 +78,16 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
     )
     if ahead.cost is not None and ahead.risk is not None:
         outlook = replace(outlook, cost=with_reserve(cost_of(shown, again.shown), ahead.risk))
-    drift = drift_of(outlook, story, again.broken)
-    late = drift.dangers if drift else ()
-    verdict = Verdict.UNSAFE if late and ahead.verdict.follows else ahead.verdict
+    short = short_of_time(outlook, story)
+    dangers = dangers_of(short, again.broken, outlook)
+    verdict = Verdict.UNSAFE if dangers and ahead.verdict.follows else ahead.verdict
     verdict = Verdict.TIGHT if gave and verdict is Verdict.OK else verdict
     said = () if again.found.placements else again.findings
     return replace(
         outlook,
-        drift=drift,
-        problems=(*said, *late, *ahead.problems, *gave),
+        drift=drift_of(outlook, story, dangers),
+        problems=(*said, *dangers, *ahead.problems, *gave),
         verdict=verdict,
-        late=again.late,
+        late=again.late
+        or bool(short),  # who is in a closed container is not put back by a list that is taken away
     )

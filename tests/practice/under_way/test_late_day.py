@@ -13,10 +13,13 @@ from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Begun, Entry, Met, Record
 from moveplan.journal.state import state_of
 from moveplan.outputs.accepted import snapshot_of_outlook
+from moveplan.outputs.closed import CARRY
+from moveplan.outputs.outlook import Verdict
 from moveplan.practice.compose import project_of
 from moveplan.practice.under_way import renew
 from moveplan.practice.under_way.story import Story, told
 from moveplan.times import to_local
+from moveplan.units import show_duration
 from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
 from tests.practice.late_days import (
     OVERNIGHT_MIN,
@@ -106,8 +109,42 @@ def test_late_in_the_evening_nothing_is_advised_that_belongs_to_the_morning() ->
     assert "shorten the moving day" not in advice
     assert not any(re.search(r"within \d+\.\d h", problem.message) for problem in outlook.problems)
     assert any(
-        re.search(r"within \d+ h \d+ min, and cannot", problem.message) for problem in outlook.problems
+        re.search(r": \d+ h \d+ min too short as it goes: ", problem.message) for problem in outlook.problems
     )
+
+
+@pytest.mark.parametrize(("share", "delay_min", "where"), [(0.5, 120, "vehicle"), (0.6, 240, "room")])
+def test_what_the_countdown_calls_too_short_stands_on_top(share: float, delay_min: int, where: str) -> None:
+    """In the vehicle too, whose cold or heat ends the time before any gap between closing and opening is passed."""
+    project, story = stopped("house_move", share, delay_min)
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
+    closed = next_up(snapshot_of_outlook(outlook), story.state, story.now).travelling
+    short = [(one.number, one.spare_min) for one in closed if one.spare_min is not None and one.spare_min < 0]
+    assert short
+    messages = [problem.message for problem in outlook.problems]
+    told_of = []
+    for number, spare_min in short:
+        (at,) = (at for at, text in enumerate(messages) if re.match(rf"(\w+, )*{number}\b.* \(", text))
+        assert f": {show_duration(-spare_min)} too short as it goes: " in messages[at]
+        told_of.append(at)
+    assert max(told_of) < len(set(told_of))  # before everything else
+    assert outlook.verdict is Verdict.UNSAFE
+    remedies = {problem.remedy for problem in outlook.problems[: len(set(told_of))]}
+    if where == "vehicle":
+        assert {one.split(" now")[0] for one in remedies} == {CARRY}
+    else:
+        assert remedies == {"let these out first"}
+        assert any(re.search(r"within \d+ h \d+ min, and cannot", text) for text in messages)
+
+
+def test_what_has_no_air_stands_on_top() -> None:
+    project, story = stopped("house_move", 0.5, 15)
+    story = replace(story, state=replace(story.state, airless={"B4": story.now - 5}))
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
+    assert re.match(r"B4 \(Watchman goby\).*: no air since ", outlook.problems[0].message)
+    assert outlook.problems[0].remedy == "give it air now"
 
 
 def test_a_drive_that_is_held_is_as_long_as_the_way_however_often_it_is_planned_again() -> None:
@@ -140,7 +177,8 @@ def test_hours_and_hire_that_give_way_have_their_price() -> None:
     bea = next(one for one in hung.scheduling.people if one.id == "bea")
     pieces = [piece for one in again.found.placements if "bea" in one.people for piece in one.segments]
     worked = {minute for piece in pieces for minute in range(piece.start, piece.finish)}
-    over = len(worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)})
+    outside = worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)}
+    over = len(outside)
     assert over > 0
     assert f" more, {18 * over / 60:.2f} EUR" in said["Bea"]  # 18 an hour, of the example
     assert said["Ines"].endswith(" more")  # who is not paid costs nothing
