@@ -7,12 +7,10 @@ what else is broken, and nothing else is asked of the engine.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
-from moveplan.errors import Problem
-from moveplan.hours import merged, without
+from moveplan.hours import without
 from moveplan.journal.now.failure import Failed
 from moveplan.network.link import Link
 from moveplan.network.task import Crew, Kind, Task
@@ -20,17 +18,13 @@ from moveplan.practice.project import Project
 from moveplan.practice.under_way.engine import Underway
 from moveplan.practice.under_way.unsaid import POINT
 from moveplan.scheduling.problem import Person, SchedulingProblem
-from moveplan.scheduling.schedule import Placement, Schedule
 from moveplan.times import Interval, local_day, to_local
-from moveplan.units import show_duration
 
 GIVES_WAY_MIN = (360, 720, 1440, 2880)
 """So long from now, or from the end of what has failed, hours, hire and dates give way: the shortest that does is
 taken, and if none does, for as long as the plan has left; assumed. [min]"""
 DAY_MIN = 1440
 """Minutes of a day. [min]"""
-MOST_NAMED = 4
-"""How many tasks are named that have fewer hands than planned. [-]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,100 +200,3 @@ def _longer(hours: tuple[Interval, ...], busy: list[Interval], now: int, until: 
     after = [Interval(max(one.start, until), one.finish) for one in hours if one.finish > until]
     first = Interval(now, after[0].finish if after and after[0].start == until else until)
     return without((first, *(after[1:] if first.finish > until else after)), busy)
-
-
-def given_way(late: Late, strict: SchedulingProblem, found: Schedule, project: Project) -> Iterator[Problem]:
-    """Tell what gave way, with whom to talk to.
-
-    Parameters
-    ----------
-    late : Late
-        What the engine took.
-    strict : SchedulingProblem
-        What is left to do with every limit.
-    project : Project
-        For titles.
-    """
-    titles = {task.id: task.title for task in project.network.tasks}
-
-    def when(moment: int) -> str:
-        return f"{to_local(moment, project.plan.zone):%a %H:%M}"
-
-    for person in strict.people:
-        over = beyond(person.id, person.available, found.placements)
-        if over:
-            yield Problem(
-                f"{person.name} works outside their hours, until {when(over[-1].finish)}: "
-                f"{_more(person.id, over, project)}",
-                person.where,
-                "ask now, or call somebody who takes over",
-            )
-    for vehicle in strict.vehicles:
-        over = beyond(vehicle.id, vehicle.available, found.placements)
-        if over:
-            yield Problem(
-                f"{vehicle.name} is used beyond its hire, until {when(over[-1].finish)}"
-                f"{_hire(vehicle.id, over[-1].finish, project)}",
-                vehicle.where,
-                "call the hirer now and ask for the price",
-            )
-    placed = {one.task: one for one in found.placements}
-    for task in strict.network.tasks:
-        stands = placed.get(task.id)
-        if stands is not None and task.finish_by is not None and stands.finish > task.finish_by:
-            text = f"“{titles[task.id]}” ends {when(stands.finish)}, and was to end by {when(task.finish_by)}"
-            yield Problem(text, task.where, "tell whoever waits for it")
-    yield from _short_of_hands(late, titles)
-
-
-def _short_of_hands(late: Late, titles: Mapping[str, str]) -> Iterator[Problem]:
-    named = [
-        f"“{titles[name]}” with {there} of {planned}" for name, planned, there in late.short[:MOST_NAMED]
-    ]
-    more = len(late.short) - MOST_NAMED
-    if named:
-        yield Problem(
-            f"fewer hands than planned: {', '.join(named)}{f' and {more} more' if more > 0 else ''}",
-            "",
-            "lift nothing alone that two were to lift: wait, or ask for help on the spot",
-        )
-
-
-def beyond(whose: str, hours: tuple[Interval, ...], placements: Iterable[Placement]) -> tuple[Interval, ...]:
-    """Find when somebody or something is used outside some hours, in the order of time, UTC. [min].
-
-    Parameters
-    ----------
-    whose : str
-        Id of the person or vehicle.
-    hours : tuple of Interval
-        When they are there. [min]
-    placements : iterable of Placement
-        What is to be done.
-    """
-    used = [piece for one in placements if whose in (*one.people, *one.vehicles) for piece in one.segments]
-    return tuple(over for over in without(merged(used), hours) if over.minutes)
-
-
-def _more(person: str, over: tuple[Interval, ...], project: Project) -> str:
-    """Say how much more somebody works, and what it costs where they are paid."""
-    minutes = sum(one.minutes for one in over)
-    paid = next((one.cost_per_hour for one in project.plan.people if one.id == person), Decimal(0))
-    price = f", {_money(paid * minutes / 60, project)}" if paid else ""
-    return f"{show_duration(minutes)} more{price}"
-
-
-def _hire(vehicle: str, until: int, project: Project) -> str:
-    """Say how much longer a vehicle is needed than it is hired, and what days of hire cost."""
-    hired = next((one for one in project.plan.vehicles if one.id == vehicle), None)
-    if hired is None or hired.hire_until is None or hired.hire_until >= until:
-        return ""
-    late = until - hired.hire_until
-    days = -(-late // DAY_MIN)
-    price = f": up to {_money(hired.cost_per_day * days, project)} for {days} more days of hire"
-    price = price.replace(" for 1 more days", " for one more day")
-    return f", {show_duration(late)} longer{price if hired.cost_per_day else ''}"
-
-
-def _money(amount: Decimal, project: Project) -> str:
-    return f"{amount.quantize(Decimal('0.01'))} {project.plan.currency}"

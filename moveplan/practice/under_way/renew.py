@@ -14,7 +14,8 @@ from moveplan.network.task import State, Task
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.engine import Underway, under_way
 from moveplan.practice.under_way.failures import failures_told
-from moveplan.practice.under_way.late_day import ends_of_limits, given_way, late_day, past_return
+from moveplan.practice.under_way.given_way import given_way
+from moveplan.practice.under_way.late_day import ends_of_limits, late_day, past_return
 from moveplan.practice.under_way.story import Story
 from moveplan.scheduling.dates.critical import Times
 from moveplan.scheduling.effort import Effort

@@ -17,8 +17,9 @@ from moveplan.outputs.closed import CARRY
 from moveplan.outputs.outlook import Verdict
 from moveplan.practice.compose import project_of
 from moveplan.practice.under_way import renew
+from moveplan.practice.under_way.given_way import passed
 from moveplan.practice.under_way.story import Story, told
-from moveplan.times import to_local
+from moveplan.times import Interval, to_local
 from moveplan.units import show_duration
 from tests.journal.replay import EXAMPLES, SETTINGS, outlook_of
 from tests.practice.late_days import (
@@ -180,9 +181,40 @@ def test_hours_and_hire_that_give_way_have_their_price() -> None:
     outside = worked - {minute for hour in bea.available for minute in range(hour.start, hour.finish)}
     over = len(outside)
     assert over > 0
+    zone = hung.plan.zone
+    ends = max(hour.finish for hour in bea.available if hour.finish <= min(outside))
+    assert said["Bea"].startswith(
+        f"Bea Lindqvist has hours until {to_local(ends, zone):%a %H:%M} and works until "
+        f"{to_local(max(outside) + 1, zone):%a %H:%M}: {show_duration(over)} more, "
+    )
+    hired = f"{to_local(story.now + 60, zone):%a %H:%M}"
+    assert f" and hired until {hired}, " in said["Hired"]
     assert f" more, {18 * over / 60:.2f} EUR" in said["Bea"]  # 18 an hour, of the example
     assert said["Ines"].endswith(" more")  # who is not paid costs nothing
     assert "longer: up to 95.00 EUR for one more day of hire" in said["Hired"]  # 95 a day, of the example
+
+
+@pytest.mark.parametrize(
+    ("over", "hours", "words"),
+    [
+        ([(100, 120)], [(0, 100), (700, 900)], ["has hours until 100 and works until 120"]),
+        ([(100, 110), (130, 140)], [(0, 90)], ["has hours until 90 and works until 140"]),
+        ([(680, 700)], [(0, 100), (700, 900)], ["has hours from 700 and works from 680"]),
+        ([(5, 9)], [], ["has no hours and works from 5 until 9"]),
+        (
+            [(100, 101), (690, 700)],
+            [(0, 100), (300, 310), (700, 900)],
+            ["has hours until 100 and works until 101", "has hours from 700 and works from 690"],
+        ),
+    ],
+)
+def test_when_hours_end_or_begin_is_said_with_the_work_that_passes_them(
+    over: list[tuple[int, int]], hours: list[tuple[int, int]], words: list[str]
+) -> None:
+    def spans(rows: list[tuple[int, int]]) -> tuple[Interval, ...]:
+        return tuple(Interval(*row) for row in rows)
+
+    assert list(passed(spans(over), spans(hours), str)) == words
 
 
 def test_without_that_rule_the_list_is_gone(monkeypatch: pytest.MonkeyPatch) -> None:
