@@ -421,7 +421,17 @@
   const planned = [...every].sort((i, k) => tasks[i].start - tasks[k].start || tasks[i].finish - tasks[k].finish || i - k);
   const restOf = (found, now, over = {}) => {
     const held = {};
-    for (const [name, one] of failing()) for (const i of heldBy(name, found)) held[i] = max(held[i] || 0, over[name] ?? backAt(one) ?? one.at + HELD);
+    const gained = {};
+    for (const [name, one] of failing()) {
+      const own = heldBy(name, found);
+      const back = backAt(one) ?? one.at + HELD;
+      for (const i of own) held[i] = max(held[i] || 0, over[name] ?? back);
+      // A plan that was made since it failed is planned around its end: over sooner, what hangs on it is sooner.
+      if (over[name] < back && one.at <= data.base + data.made) for (const i of own) {
+        gained[i] = back - over[name];
+        for (const next of follows[i]) own.add(next);
+      }
+    }
     const said = live();
     const near = (task) => task.kind === "work" && abs(task.start - now) <= NEAR;
     let taken = 240;
@@ -444,8 +454,8 @@
       else if (!found.isOpen(i) || task.starts) spans[i] = [task.start, task.finish];
       else {
         const after = task.after.filter(([before]) => spans[before]).map(([before, relation, gap]) => spans[before][relation % 2 ? 0 : 1] + gap - (relation > 1 ? task.minutes : 0));
-        const start = begun ?? max(now, since, task.start, ...users.map((one) => free[one] || 0), ...after);
-        spans[i] = [start, max(start + lasting, begun === undefined ? 0 : since > now ? since + lasting : now)];
+        const start = begun ?? max(now, since, task.start - (gained[i] || 0), ...users.map((one) => free[one] || 0), ...after);
+        spans[i] = [start, begun === undefined ? start + lasting : max(start + lasting - (gained[i] || 0), since > now ? since + min(lasting, task.most ?? lasting) : now)];
         for (const one of users) free[one] = max(free[one] || 0, spans[i][1]);
       }
     }

@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Page, expect
 
+from moveplan import pipeline
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import Failed
 from moveplan.journal.now.next_up import next_up
@@ -27,7 +28,8 @@ from moveplan.outputs.documents.page import page_html
 from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import EPOCH, Opened, Phone, Violations
-from tests.journal.replay import outlook_of
+from tests.journal.replay import SETTINGS, outlook_of
+from tests.practice.late_days import stopped
 
 pytestmark = pytest.mark.browser
 OUTLOOK = "house_move"
@@ -225,6 +227,30 @@ def test_a_page_that_is_built_after_a_failure_knows_of_it_and_asks_before_work_o
     page.reload()
     expect(page.locator("#card-failed")).to_contain_text("Hired long van has failed")
     assert opened.complaints == []
+
+
+@pytest.mark.parametrize(("example", "share"), [("small_tank_move", 0.4), ("house_move", 0.5)])
+def test_a_plan_made_after_a_failure_is_not_too_late_where_the_day_before_it_was_not(
+    open_page: Callable[..., Opened], tmp_path: Path, example: str, share: float
+) -> None:
+    """It is planned around an assumed end: over sooner, all that hangs on it is sooner, on the road too."""
+    vehicle = outlook_of(example).project.plan.vehicles[0]
+    project, story = stopped(example, share, 0, "", ("vehicle", vehicle.id))
+    before = next_up(story.last, story.state, story.now).ways_on[0].over_by  # type: ignore[arg-type]
+    hung, again = pipeline.renew(project, story, SETTINGS)
+    outlook = pipeline.judge_again(hung, again, story, SETTINGS)
+    snapshot = snapshot_of_outlook(outlook)
+    (way,) = next_up(snapshot, story.state, story.now).ways_on
+    assert before is not None
+    assert way.over_by is not None
+    assert story.now < way.over_by <= before
+    path = tmp_path / "index.html"
+    path.write_text(page_html(outlook), encoding="utf-8", newline="\n")
+    opened = open_page("planned")
+    opened.page.clock.install(time=EPOCH + timedelta(minutes=story.now))
+    opened.page.goto(path.as_uri())
+    said = f"Another vehicle by {_hour(way.over_by, snapshot)} at the latest"
+    expect(opened.page.locator("#card-failed")).to_contain_text(said)
 
 
 def test_steps_that_count_animals_say_how_many_were_lost(phone: Phone) -> None:

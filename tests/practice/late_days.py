@@ -133,8 +133,8 @@ def stopped(
     if failed[0]:
         until = None if lasting_min is None else now + lasting_min
         records.append(Failed(at=now, what=failed[0], name=failed[1], until=until))
-    state = state_of([Entry(number, record) for number, record in enumerate(records, start=1)])
-    story = Story(state, replay.snapshot, replay.snapshot, now)
+    entries = tuple(Entry(number, record) for number, record in enumerate(records, start=1))
+    story = Story(state_of(entries), replay.snapshot, replay.snapshot, now, entries=entries)
     plan, _ = pipeline.begin(EXAMPLES / f"{example}.yaml", SETTINGS)
     return project_of(told(plan, story)), story
 

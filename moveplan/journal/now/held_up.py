@@ -90,7 +90,7 @@ def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot
     there = {(task.place, task.day) for task in drives if task.day}
     own = [task for task in snapshot.tasks if (task.place, task.day) in there]
     points = [task.id for task in own if task.kind is Kind.HOLD_POINT and task.id in before]
-    following = _following(snapshot)
+    following = following_of(snapshot)
     after = reached(points, lambda name: following.get(name, ())).union(points)
     after.difference_update(stay.open_task for stay in snapshot.stays)
     for task in own:
@@ -106,7 +106,7 @@ def held_up(failure: Failed, snapshot: Snapshot, found: Standing) -> frozenset[s
     sure = failure.until is not None and failure.until > found.now
     waits = not sure and any(name in found.tasks and found.is_open(name) for name in hangs.tasks)
     early = hangs.early if waits else ()
-    following, halted = _following(snapshot), stops(snapshot)
+    following, halted = following_of(snapshot), stops(snapshot)
     return frozenset(
         name
         for name in (*hangs.tasks, *early, *roots, *reached(roots, lambda name: following.get(name, ())))
@@ -150,7 +150,7 @@ def stuck(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) -> Ma
     rows: dict[str, Stuck] = {}
     following = {
         before: [one for one in several if one in found.tasks and found.is_open(one) and not found.runs(one)]
-        for before, several in _following(snapshot).items()
+        for before, several in following_of(snapshot).items()
     }
     for failure in failures:
         held = sorted(
@@ -188,7 +188,8 @@ def held_until(failures: Iterable[Failed], snapshot: Snapshot, found: Standing) 
     return floors
 
 
-def _following(snapshot: Snapshot) -> Mapping[str, list[str]]:
+def following_of(snapshot: Snapshot) -> Mapping[str, list[str]]:
+    """Name what waits for each task."""
     following: dict[str, list[str]] = {}
     for after, several in snapshot.waits.items():
         for before in several:

@@ -12,12 +12,13 @@ from dataclasses import dataclass, replace
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.another import Another, another
 from moveplan.journal.now.failure import POWER, TANK, VEHICLE, Failed
-from moveplan.journal.now.held_up import held_up, name_of
+from moveplan.journal.now.held_up import following_of, held_up, name_of
 from moveplan.journal.now.standing import Standing
 from moveplan.journal.now.travelling import Travelling, travelling
 from moveplan.journal.premises import PlannedWater
 from moveplan.journal.rest.ahead import ahead_of
 from moveplan.journal.state import JournalState
+from moveplan.network.reach import reached
 from moveplan.network.task import Kind, State
 
 FARTHEST_MIN = 4 * 1440
@@ -148,12 +149,20 @@ def _over_by(
     found: Standing,
     held: Mapping[str, int],
 ) -> int | None:
-    """Find the latest end of a failure with which no container is opened too late, by halving."""
+    """Find the latest end of a failure with which no container is opened too late, by halving.
+
+    A schedule that was made since it failed is planned around its end: what hangs on it, and what comes after that, may
+    begin as much earlier as it is over before then.
+    """
     others = tuple(one for one in state.failures if one is not failure)
+    following = following_of(snapshot) if failure.at <= snapshot.now else {}
+    behind = own | reached(own, lambda name: following.get(name, ()))
+    around = failure.planned_on if failure.at <= snapshot.now else found.now
 
     def least(moment: int) -> int | None:
         then = replace(state, failures=(*others, replace(failure, until=moment)))
-        rest = ahead_of(found, {**held, **dict.fromkeys(own, moment)})
+        gained = dict.fromkeys(behind, max(around - moment, 0))
+        rest = ahead_of(found, {**held, **dict.fromkeys(own, moment)}, gained)
         spare = [
             one.spare_min for one in travelling(snapshot, then, found, rest) if one.spare_min is not None
         ]

@@ -38,19 +38,24 @@ class Ahead:
     pace: float
 
 
-def ahead_of(found: Standing, held: Mapping[str, int] | None = None) -> Ahead:
+def ahead_of(
+    found: Standing, held: Mapping[str, int] | None = None, gained: Mapping[str, int] | None = None
+) -> Ahead:
     """Forecast the rest of the schedule.
 
     Parameters
     ----------
     held : Mapping of str to int or None
         Tasks that something holds up, with the moment before which they do not begin, UTC; None: nothing does. [min]
+    gained : Mapping of str to int or None
+        Tasks that may begin, or end where they have begun, so much before that is planned; None: none may. [min]
     """
     pace = _pace(found)
     spans: dict[str, Interval] = {}
     free: dict[str, int] = {}
     for name, task in found.tasks.items():
-        spans[name] = _span(task, found, spans, free, pace, (held or {}).get(name, found.now))
+        until, sooner = (held or {}).get(name, found.now), (gained or {}).get(name, 0)
+        spans[name] = _span(task, found, spans, free, pace, until, sooner)
         if found.is_open(name) and task.times == 1:
             for one in (*task.people, *task.vehicles):
                 free[one] = max(free.get(one, 0), spans[name].finish)
@@ -77,6 +82,7 @@ def _span(
     free: Mapping[str, int],
     pace: float,
     held_until: int,
+    sooner: int,
 ) -> Interval:
     now, begun, ended = found.now, found.begun.get(task.id), found.ended.get(task.id)
     if ended is not None:
@@ -91,11 +97,11 @@ def _span(
         stopped = (
             held_until + min(lasting, task.high) if held_until > now else now
         )  # on the road again it takes the whole way
-        return Interval(begun, max(begun + lasting, now, stopped))
+        return Interval(begun, max(begun + lasting - sooner, now, stopped))
     start = max(
         now,
         held_until,
-        task.start,
+        task.start - sooner,
         *(free.get(one, 0) for one in (*task.people, *task.vehicles)),
         *(_after(tie, task, spans) for tie in found.ties.get(task.id, ()) if tie.before in spans),
     )

@@ -163,6 +163,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
         "needs": asked,
         "care": named,
         "base": base,
+        "made": snapshot.now - base,
         **_rows(
             [
                 {
@@ -173,6 +174,7 @@ def _data(outlook: Outlook, snapshot: Snapshot, index: Index) -> Markup:
                     "beyond": tasks[name].finish - tasks[name].start - tasks[name].minutes or None,
                     "starts": _starts(tasks[name], base),
                     "logged": logged.get(name),
+                    "most": tasks[name].high if tasks[name].minutes > tasks[name].high else None,
                 }
                 for name in index.tasks
             ]
