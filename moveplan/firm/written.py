@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from moveplan.files import check_folder, write_files
+from moveplan.files import check_folder, read_file, write_files
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.outlook import FirmOutlook
 from moveplan.firm.papers.client import client_html
 from moveplan.firm.papers.data import firm_json
-from moveplan.firm.papers.diary import diary_ics
+from moveplan.firm.papers.diary import Owner, diary_ics
 from moveplan.firm.papers.gear import gear_md
 from moveplan.firm.papers.month import month_html
 from moveplan.firm.papers.people import person_days, person_md, vehicle_days, vehicle_md
@@ -106,14 +106,9 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     }
     for one in firm.people:
         contents[folder / "people" / f"{one.id}.md"] = person_md(outlook, one.id).encode()
-        contents[folder / "people" / f"{one.id}.ics"] = diary_ics(
-            outlook, one.id, one.name, person_days(outlook, one.id)
-        )
     for vehicle in firm.vehicles:
         contents[folder / "vehicles" / f"{vehicle.id}.md"] = vehicle_md(outlook, vehicle.id).encode()
-        contents[folder / "vehicles" / f"{vehicle.id}.ics"] = diary_ics(
-            outlook, vehicle.id, vehicle.name, vehicle_days(outlook, vehicle.id)
-        )
+    contents |= _diaries(outlook, folder)
     own = replace(firm, jobs=())
     work = [
         (own, one, quotes[one.job], _arrives(outlook, one), folder / "jobs" / one.job, settings)
@@ -128,6 +123,18 @@ def write(outlook: FirmOutlook, folder: Path, settings: Settings, *, jobs: int =
     )
     write_files(contents)
     return FirmBuilt(outlook, tuple(contents), quotes, stale)
+
+
+def _diaries(outlook: FirmOutlook, folder: Path) -> dict[Path, bytes]:
+    """Write a calendar for each person and each vehicle, built upon the one that stands in the folder."""
+    firm = outlook.firm
+    owners = [(Owner("people", one.id, one.name), person_days(outlook, one.id)) for one in firm.people]
+    owners += [(Owner("vehicles", one.id, one.name), vehicle_days(outlook, one.id)) for one in firm.vehicles]
+    places = [folder / owner.kind / f"{owner.id}.ics" for owner, _ in owners]
+    return {
+        path: diary_ics(firm, owner, days, read_file(path))
+        for path, (owner, days) in zip(places, owners, strict=True)
+    }
 
 
 def _arrives(outlook: FirmOutlook, one: Placed) -> tuple[int, int] | None:

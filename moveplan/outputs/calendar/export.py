@@ -15,27 +15,14 @@ from moveplan.outputs.calendar.invited import invitations
 from moveplan.outputs.calendar.ledger import Counts, Update, updated
 from moveplan.outputs.calendar.options import CalendarOptions, check_options
 from moveplan.outputs.calendar.previous import Ledger, UnreadableError, read_ledger
+from moveplan.outputs.calendar.retired import cancelled
 from moveplan.outputs.calendar.source import Source
 from moveplan.outputs.calendar.spelled import Spelled, spelled
-from moveplan.outputs.calendar.spelling import KEY, respelled, text
+from moveplan.outputs.calendar.spelling import KEY, respelled
 from moveplan.outputs.calendar.todos import to_dos
 from moveplan.outputs.calendar.words import Wording
 from moveplan.outputs.calendar.write import Heading, calendar, event_component, single, to_do_component
 from moveplan.outputs.outlook import Outlook
-
-# What a cancelled event keeps: what it was and when, not what there was to do, nor where.
-_KEPT = (
-    "UID",
-    "DTSTART",
-    "DTEND",
-    "DUE",
-    "SUMMARY",
-    "CATEGORIES",
-    KEY,
-    "SEQUENCE",
-    "CREATED",
-    "LAST-MODIFIED",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,16 +151,4 @@ def _retired(source: Source, item: Component) -> Component:
     """Turn what is no longer planned into its cancelled form; a latest start that was met just falls silent."""
     if source.met_start_by(item.get(KEY)):
         return respelled(item, item.keys())
-    return _cancelled(source, item)
-
-
-def _cancelled(source: Source, item: Component) -> Component:
-    kept = respelled(item, _KEPT)
-    if item.get("STATUS") != "CANCELLED":
-        kept["SUMMARY"] = text(source.wording.cancelled(item.get("SUMMARY", "")))
-    kept.add("STATUS", "CANCELLED")
-    if item.name == "VEVENT":
-        kept.add("TRANSP", "TRANSPARENT")
-    if source.options.private:
-        kept.add("CLASS", "PRIVATE")
-    return kept
+    return cancelled(item, source.wording, private=source.options.private)
