@@ -226,7 +226,8 @@ def _placed_anew(
         for hold in project.network.holds
         if hold.until_task not in gone
     )
-    network = replace(project.network, tasks=tasks, links=links, holds=holds, milestones=())
+    milestones = tuple(row for row in project.network.milestones if row[1] not in gone)
+    network = replace(project.network, tasks=tasks, links=links, holds=holds, milestones=milestones)
     found = solve(
         replace(problem, network=network), Effort(seconds=QUICK_S, seed=effort.seed, engine="serial")
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from functools import cache
 
 import numpy as np
@@ -22,6 +23,7 @@ from moveplan.risk.runs.simulate import Simulation
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.told import Told, told_of
+from moveplan.times import to_local
 from tests.examples import scheduled
 
 EFFORT = Effort()
@@ -66,6 +68,28 @@ def test_what_is_over_before_the_moving_day_stays(name: str) -> None:
     before = [one for one in planned.placements if one.finish <= first]
     assert before
     assert all(told(name).schedule.of(one.task) == one for one in before)
+
+
+def asked_for(project: Project, schedule: Schedule) -> set[tuple[str, date]]:
+    """Who helps, with each local day for which they are asked."""
+    people = {one.id: one for one in project.scheduling.people}
+    places = {task.id: task.place for task in project.network.tasks}
+    return {
+        (person, to_local(piece.start, project.plan.zone).date())
+        for one in schedule.placements
+        for piece, crew in zip(
+            one.segments, one.segment_people or (one.people,) * len(one.segments), strict=True
+        )
+        for person in crew
+        if people[person].is_asked(places[one.task])
+    }
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_nobody_is_asked_for_more_days_because_the_moving_day_is_told_later(name: str) -> None:
+    """What follows the moving day is placed by the same aims as before, the days of those who help among them."""
+    project, planned, _ = promised(name)
+    assert len(asked_for(told(name).project, told(name).schedule)) <= len(asked_for(project, planned))
 
 
 @pytest.mark.parametrize("name", TOLD)
