@@ -28,6 +28,8 @@ from moveplan.firm.values import Firm, Wear
 from moveplan.firm.words import ways_out
 from moveplan.times import to_local
 from tests.firm.firms import EXAMPLES, built, rounds, six_jobs, too_many
+from tests.outputs.calendar.few import counted, household, moving_days
+from tests.outputs.calendar.few import too_many as too_many_events
 
 
 def result() -> dict[str, Any]:
@@ -126,6 +128,16 @@ def test_calendars_are_read_by_another_reader_and_hold_each_stop_once() -> None:
         assert len(events) == len(rows)
         assert len(rows) >= sum(len(day["stops"]) for day in person["days"])
         assert len({str(event["UID"]) for event in events}) == len(events)
+
+
+def test_clients_have_as_few_events_as_helpers_and_the_crew_as_many_as_a_household() -> None:
+    folder, _ = built()
+    crew = [person["id"] for person in result()["people"]]
+    for job in sorted((folder / "jobs").iterdir()):
+        leads = next(iter(own(job.name)["people"]))["id"]
+        counts = counted(job, leads)
+        assert list(too_many_events(counts, household(leads, crew), moving_days(job))) == [], job.name
+        assert set(counts) - set(crew), job.name
 
 
 def cent(value: Decimal) -> Decimal:

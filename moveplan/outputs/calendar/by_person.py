@@ -87,7 +87,13 @@ class _Maker:
         title = self.words.moving_day_title(plan.title, done=self._done(session))
         zone = self.source.zone
         end = self.source.outlook.end(to_local(session.stretch.start, zone).date(), self.person)
-        ends = [to_local(-(-one // 5) * 5, zone) for one in (end.likely, end.promised)] if end else []
+        # Who stays on is free when that is done, of which the runs of the moving day tell nothing.
+        stays = any(one.stretch.start >= session.tied_until for one in session.segments)
+        ends = (
+            [to_local(-(-one // 5) * 5, zone) for one in (end.likely, end.promised)]
+            if end and not stays
+            else []
+        )
         notes = self.words.moving_day_notes(pieces, ends, plan.confidence)
         return self._timed(session, title, notes, _DAY_ALARM_MIN)
 

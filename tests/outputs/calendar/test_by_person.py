@@ -17,6 +17,7 @@ from moveplan.outputs.calendar.event import Daily, Days, Event, Status, Timed, W
 from moveplan.outputs.calendar.export import CalendarExport, calendar_bytes
 from moveplan.outputs.calendar.options import CalendarOptions
 from moveplan.outputs.outlook import Outlook
+from moveplan.scheduling.problem import Person
 from tests.outputs.calendar.rules import faults, faults_between, parsed
 from tests.outputs.calendar.scene import DAY, DUBLIN, Item, at, item, moving, outlook
 
@@ -166,7 +167,7 @@ def test_waits_that_share_a_day_are_one_band() -> None:
     rows = [
         item("tank", "2027-02-06 12:00", 5 * DAY, kind=Kind.WAIT),
         item("rock", "2027-02-08 12:00", 4 * DAY, kind=Kind.WAIT),
-        item("gear", "2027-02-14 12:00", 2 * DAY, kind=Kind.WAIT),
+        item("gear", "2027-02-16 12:00", 2 * DAY, kind=Kind.WAIT),
         item("wash", "2027-03-01 18:00", 60, people=("ines",)),
     ]
     found = events(export(outlook(rows), INES))
@@ -177,19 +178,19 @@ def test_waits_that_share_a_day_are_one_band() -> None:
     assert "Mon 8 Feb to Fri 12 Feb: Rock" in band["DESCRIPTION"]
 
 
-def test_waits_that_follow_from_one_day_to_the_next_are_one_band_and_those_with_a_day_between_are_two() -> (
-    None
-):
+def test_waits_with_at_most_two_days_between_are_one_band_and_those_with_three_are_two() -> None:
     rows = [
         item("glue", "2027-02-06 12:00", 2 * DAY, kind=Kind.WAIT),
-        item("stand", "2027-02-09 09:00", 3 * DAY, kind=Kind.WAIT),
-        item("gear", "2027-02-14 09:00", 2 * DAY, kind=Kind.WAIT),
+        item("stand", "2027-02-11 09:00", 3 * DAY, kind=Kind.WAIT),
+        item("gear", "2027-02-18 09:00", 2 * DAY, kind=Kind.WAIT),
         item("wash", "2027-03-01 18:00", 60, people=("ines",)),
     ]
     found = events(export(outlook(rows), INES))
     assert set(found) == {"ines:wait:glue/1", "ines:wait:gear/1", "ines:session:wash/1"}
     band = found["ines:wait:glue/1"]
-    assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 13))
+    assert (band["DTSTART"].dt, band["DTEND"].dt) == (date(2027, 2, 6), date(2027, 2, 15))
+    assert "Sat 6 Feb to Mon 8 Feb: Glue" in band["DESCRIPTION"]
+    assert "Thu 11 Feb to Sun 14 Feb: Stand" in band["DESCRIPTION"]
     apart = events(export(outlook([rows[0], rows[1].moved(DAY), rows[3]]), INES))
     assert set(apart) == {"ines:wait:glue/1", "ines:wait:stand/1", "ines:session:wash/1"}
 
@@ -228,16 +229,53 @@ def test_care_between_two_moving_days_is_an_event_of_its_own() -> None:
         item("other", "2027-03-15 10:00", 15, people=("ines",)),
         item("in", "2027-03-20 11:00", 50, people=("ines",), day="in"),
         *(item(f"after-{n}", f"2027-03-{n} 18:30", 15, people=("ines",)) for n in (21, 22, 23)),
-        *(item(f"late-{n}", f"2027-04-{n} 18:30", 15, people=("ines",)) for n in (10, 12)),
+        *(item(f"late-{n}", f"2027-04-{n} 18:30", 60, people=("ines",)) for n in (10, 12)),
+        item("long", "2027-04-13 18:30", 61, people=("ines",)),
     ]
-    assert set(events(export(outlook(rows), INES))) == {
+    found = events(export(outlook(rows), INES))
+    assert set(found) == {
         "ines:day:out/1",
         "ines:care:1",
         "ines:session:other/1",
         "ines:day:in/1",
         "ines:care:2",
-        "ines:session:late-10/1",
-        "ines:session:late-12/1",
+        "ines:session:long/1",
+    }
+    assert "Mon 12 Apr: Late 12\n" in found["ines:care:2"]["DESCRIPTION"]
+
+
+def asked(rows: list[Item], lives: str = "") -> set[str]:
+    """Keys of Tom's events, whom somebody else asks to come, from where he lives."""
+    seen = outlook(rows)
+    tom = Person("tom", "Tom Reilly", (), helps=True, lives=lives)
+    scheduling = replace(seen.project.scheduling, people=(tom,))
+    seen = replace(seen, project=replace(seen.project, scheduling=scheduling))
+    return set(events(export(seen, TOM)))
+
+
+def test_who_is_asked_to_come_has_one_event_for_each_time_they_come() -> None:
+    """A pause of up to three hours is no reason to go home; who lives there has evenings and half days as others."""
+    rows = [
+        item("wash", "2027-03-06 10:00", 60, people=("tom",)),
+        item("dry", "2027-03-06 14:00", 60, people=("tom",)),
+        item("load", "2027-03-13 08:00", 120, people=("tom",), day="move"),
+        item("clean", "2027-03-13 13:00", 61, people=("tom",)),
+        item("store", "2027-03-13 17:01", 90, people=("tom",)),
+        item("look", "2027-03-14 10:00", 20, people=("tom",)),
+        item("sell", "2027-03-14 12:00", 90, people=("tom",)),
+        item("count", "2027-03-20 10:00", 20, people=("tom",)),
+        item("fix", "2027-03-27 10:00", 20, people=("tom",)),
+    ]
+    visits = {
+        "tom:session:wash/1",
+        "tom:day:load/1",
+        "tom:session:store/1",
+        "tom:session:look/1",
+        "tom:care:1",
+    }
+    assert asked(rows) == visits
+    assert asked(rows, "mill") == visits - {"tom:session:look/1"} | {
+        f"tom:session:{name}/1" for name in ("dry", "clean", "sell")
     }
 
 
