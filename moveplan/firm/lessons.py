@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from math import sqrt
 
@@ -10,13 +10,18 @@ from moveplan.errors import PlanFileError, Problem
 from moveplan.firm.carried import open_tasks, states_of
 from moveplan.firm.file.fill import moment_of
 from moveplan.firm.jobs import Read
+from moveplan.firm.placing.agreed import agreed_sent
 from moveplan.firm.values import Firm
 from moveplan.journal.back import LEAST_MIN, LEAST_TASKS, PACES, look_back
 from moveplan.network.task import Kind
 from moveplan.plan.move import Learnt
+from moveplan.practice.drafting.pace import kind_of
+from moveplan.practice.drafting.wording import Wording
 from moveplan.practice.under_way.story import Story
 from moveplan.stages.reading import Settings, begin
 
+LEAD_MIN = 120
+"""A crew counts as no faster or slower than the firm as if that had been measured for so long; assumed. [min]"""
 FULL_JOBS = 5
 """From so many jobs on what was measured counts in full; assumed. With fewer it counts by the square root of their
 number over this one: limited-fluctuation credibility, A. H. Mowbray, "How extensive a payroll exposure is necessary to
@@ -24,6 +29,30 @@ give a dependable pure premium?", Proceedings of the Casualty Actuarial Society 
 
 Row = tuple[str, int, int, bool]
 """A measured task: its id, usual and real minutes, and whether it is of a moving day."""
+
+
+@dataclass(frozen=True, slots=True)
+class KindPace:
+    """How long one kind of task took.
+
+    Parameters
+    ----------
+    kind, lead : str
+        Kind of task, and who led the jobs; no lead: all jobs.
+    jobs : int
+        On how many jobs it rests.
+    usual_min, real_min : int
+        Durations added up. [min]
+    factor : float
+        How much longer it takes than with all crews together, so weighed; 1 for all. [-]
+    """
+
+    kind: str
+    lead: str
+    jobs: int
+    usual_min: int
+    real_min: int
+    factor: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +70,24 @@ class Lessons:
         is not in it. [-]
     tasks : tuple of (str, int, int)
         Measured tasks with usual minutes and real ones, so weighed. [min]
+    kinds : tuple of KindPace
+        The same by kind of task: all jobs together, and then those that each person led.
     """
 
     jobs: tuple[str, ...] = ()
     weight: float = 0.0
     paces: Mapping[str, float] = field(default_factory=dict)
     tasks: tuple[tuple[str, int, int], ...] = ()
+    kinds: tuple[KindPace, ...] = ()
+
+    @property
+    def learnt(self) -> Learnt:
+        """For plans to come."""
+        leads: dict[str, dict[str, float]] = {}
+        for one in self.kinds:
+            if one.lead:
+                leads.setdefault(one.lead, {})[one.kind] = one.factor
+        return Learnt(self.tasks, self.paces, leads)
 
 
 def weight_of(jobs: int) -> float:
@@ -78,8 +119,8 @@ def lessons_of(firm: Firm, read: Mapping[str, Read]) -> Lessons:
     PlanFileError
         Where a plan to learn from cannot be read, or nothing of it was accepted.
     """
-    stories = dict(_done(firm, read)) | _named(firm)
-    rows = {job: _measured(firm, story) for job, story in stories.items()}
+    done = _done(firm, read) | _named(firm)
+    rows = {job: _measured(firm, one.story) for job, one in done.items()}
     rows = {job: found for job, found in rows.items() if found}
     weight = weight_of(len(rows))
     measured = [row for found in rows.values() for row in found]
@@ -90,7 +131,60 @@ def lessons_of(firm: Firm, read: Mapping[str, Read]) -> Lessons:
         if len(own) >= LEAST_TASKS and usual >= LEAST_MIN:
             paces[name] = round(1 + weight * (real / usual - 1), 2)
     tasks = tuple((task, usual, round(usual + weight * (real - usual))) for task, usual, real, _ in measured)
-    return Lessons(tuple(rows), weight, paces, tasks)
+    leads = {job: sent.crew[0] for job in rows if (sent := done[job].sent)}
+    return Lessons(tuple(rows), weight, paces, tasks, tuple(by_kind(rows, leads)))
+
+
+def by_kind(rows: Mapping[str, list[Row]], leads: Mapping[str, str]) -> Iterator[KindPace]:
+    """Add up each kind of task over all jobs and over those of each lead.
+
+    Parameters
+    ----------
+    rows : Mapping of str to list of Row
+        What was measured of each job.
+    leads : Mapping of str to str
+        Who led which job.
+    """
+    kinds = set(Wording("metric", silent=True).kinds)
+    found: dict[tuple[str, str], list[tuple[str, int, int]]] = {}
+    for job, own in rows.items():
+        for task, usual, real, _ in own:
+            kind = kind_of(task, kinds)
+            for lead in ("", leads[job]) if job in leads else ("",):
+                found.setdefault((kind, lead), []).append((job, usual, real))
+    for (kind, lead), pieces in sorted(found.items()):
+        if kind:
+            jobs = len({job for job, _, _ in pieces})
+            usual, real = _sums(pieces)
+            all_usual, all_real = _sums(found[kind, ""])
+            factor = compared(real / usual, all_real / all_usual, jobs, usual) if lead else 1.0
+            yield KindPace(kind, lead, jobs, usual, real, factor)
+
+
+def _sums(pieces: Iterable[tuple[str, int, int]]) -> tuple[int, int]:
+    rows = list(pieces)
+    return sum(usual for _, usual, _ in rows), sum(real for _, _, real in rows)
+
+
+def compared(own: float, of_all: float, jobs: int, usual_min: int) -> float:
+    """Tell how much longer a crew takes than all crews, drawn towards them where little was measured.
+
+    Parameters
+    ----------
+    own, of_all : float
+        Real over usual durations of its jobs, and of all. [-]
+    jobs : int
+        On how many jobs its own rests.
+    usual_min : int
+        On how much work. [min]
+
+    >>> [compared(1.5, 1.0, jobs, minutes) for jobs, minutes in ((0, 0), (1, 30), (5, 480), (5, 4800))]
+    [1.0, 1.04, 1.4, 1.49]
+    >>> compared(1.5, 1.5, 1, 600), compared(0.8, 0.0, 1, 600)
+    (1.0, 1.0)
+    """
+    share = weight_of(jobs) * usual_min / (usual_min + LEAD_MIN)
+    return round(1 + share * (own / of_all - 1), 2) if of_all else 1.0
 
 
 def taught(read: Mapping[str, Read], lessons: Lessons) -> Mapping[str, Read]:
@@ -105,7 +199,7 @@ def taught(read: Mapping[str, Read], lessons: Lessons) -> Mapping[str, Read]:
     """
     if not lessons.jobs:
         return read
-    learnt = Learnt(lessons.tasks, lessons.paces)
+    learnt = lessons.learnt
     return {
         job: replace(one, plan=replace(one.plan, learnt=learnt))
         if job not in lessons.jobs and one.plan.learnt is None
@@ -114,32 +208,35 @@ def taught(read: Mapping[str, Read], lessons: Lessons) -> Mapping[str, Read]:
     }
 
 
-def _done(firm: Firm, read: Mapping[str, Read]) -> list[tuple[str, Story]]:
+def _done(firm: Firm, read: Mapping[str, Read]) -> dict[str, Read]:
     """Give the jobs of which the firm has nothing left to do."""
-    rows = [(job, one.story) for job, one in read.items() if one.story is not None]
-    return [(job, story) for job, story in rows if story.agreed and not open_tasks(states_of(firm, story))]
+    return {
+        job: one
+        for job, one in read.items()
+        if one.story and one.story.agreed and not open_tasks(states_of(firm, one.story))
+    }
 
 
-def _named(firm: Firm) -> dict[str, Story]:
-    found: dict[str, Story] = {}
+def _named(firm: Firm) -> dict[str, Read]:
+    found: dict[str, Read] = {}
     for number, path in enumerate(firm.learn):
         where = firm.where(f"learn.{number}") if f"learn.{number}" in firm.lines else firm.where("learn")
         try:
-            _, story = begin(path, Settings(now=moment_of(firm)))
+            plan, story = begin(path, Settings(now=moment_of(firm)))
         except PlanFileError as error:
             problem = Problem(f"{path} cannot be read; its problems follow", where, "mend it, or take it out")
             raise PlanFileError((problem, *error.problems), str(firm.path)) from None
         if story is None or story.agreed is None:
             message = f"nothing was accepted and recorded beside {path}: there is nothing to learn from"
             raise PlanFileError((Problem(message, where, "take it out"),), str(firm.path))
-        found[path.stem] = story
+        found[path.stem] = Read(plan, story, agreed_sent(firm, path.stem, plan, story))
     return found
 
 
-def _measured(firm: Firm, story: Story) -> list[Row]:
+def _measured(firm: Firm, story: Story | None) -> list[Row]:
     """Give the pieces of the firm's work of which is known how long they took."""
     known = {one.id for one in firm.people}
-    if story.agreed is None:
+    if story is None or story.agreed is None:
         return []
     return [
         (one.task.id, one.usual_min, one.real_min, bool(one.task.day))

@@ -18,14 +18,13 @@ from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.premises import premises_of_outlook
 from moveplan.plan.move import Plan
 from moveplan.plan.places import Place
-from moveplan.practice.drafting.pace import Paces
+from moveplan.practice.drafting.pace import Paces, paces_of
 from moveplan.practice.drafting.wording import Wording
 from moveplan.practice.project import Moment, Project
 from moveplan.practice.under_way.story import beside, cycles_of
 from moveplan.practice.ways.fitting import HOLD_OVER
 from moveplan.quantities.keeping.entry import entry_of
 from moveplan.quantities.keeping.gates import fish_alone
-from moveplan.quantities.policy import Policy
 from moveplan.risk.runs.model import with_ends
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval
@@ -61,7 +60,7 @@ def snapshot_of_outlook(outlook: Outlook) -> Snapshot:
         waits.setdefault(tie.after, []).append(tie.before)
         pairs.setdefault((tie.before, tie.after), []).append(tie)
     known = known_of_project(project)
-    paces = Paces(plan.learnt, Policy(plan.policy), Wording(plan.units, silent=True).kinds)
+    paces = paces_of(plan, Wording(plan.units, silent=True).kinds)
     numbers = {line.task.id: line.number for line in agenda(outlook).lines}
     return Snapshot(
         title=plan.title,

@@ -27,10 +27,13 @@ class Learnt:
         Ids of its measured tasks, each with planned and real minutes. [min]
     paces : Mapping of str to float
         Real over planned duration of all work, by the ids of the limits.
+    leads : Mapping of str to Mapping of str to float
+        By who led: how much longer than that a crew of theirs takes, by kind of task. [-]
     """
 
     tasks: tuple[tuple[str, int, int], ...]
     paces: Mapping[str, float]
+    leads: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ import pytest
 from moveplan.cli.commands import firms
 from moveplan.firm.checks.verify import firm_kept
 from moveplan.firm.outlook import LeftOut
+from moveplan.firm.papers.client import client_html
 from moveplan.firm.papers.gear import gear_rows
 from moveplan.firm.papers.people import DayRow, person_days, vehicle_days
 from moveplan.firm.papers.quotes import quotes_md
@@ -401,6 +402,39 @@ def test_a_clients_page_asks_for_nothing_before_the_first_look_and_says_when_to_
         assert "This program" not in text
         assert "+353 1 000 0000" in text
         assert "Ask landlord" in text
+
+
+@pytest.mark.parametrize(
+    ("locale", "said"),
+    [
+        ("de_DE", ("Samstag, 8. Mai 2027", "23,5 °C", "28,5 °C")),
+        ("fr_FR", ("samedi 8 mai 2027", "23,5 °C", "28,5 °C")),
+        ("en_US", ("Saturday, May 8, 2027", "23.5 °C", "28.5 °C", "AM")),
+    ],
+)
+def test_days_times_numbers_and_money_of_a_clients_page_are_printed_in_their_locale(
+    locale: str, said: tuple[str, ...]
+) -> None:
+    outlook = six_jobs()
+    placed = next(one for one in outlook.placed if one.job == "garden_flat")
+    project = placed.outlook.project
+    plan = replace(
+        project.plan,
+        locale=locale,
+        policy={**project.plan.policy, "alarm_temperature_low": 23.5, "alarm_temperature_high": 28.5},
+    )
+    abroad = replace(placed, outlook=replace(placed.outlook, project=replace(project, plan=plan)))
+    quote = quotes_of(outlook)["garden_flat"]
+    page = client_html(outlook.firm, abroad, quote).partition("<body>")[2]
+    for words in said:
+        assert words in page, words
+    plain = f"{quote.promised.total:,.2f}"
+    signs = {"de_DE": ".,", "fr_FR": "\N{NARROW NO-BREAK SPACE},", "en_US": ",."}[locale]
+    printed = plain.translate(str.maketrans(",.", signs))
+    amount = f"€{printed}" if locale == "en_US" else f"{printed}\N{NO-BREAK SPACE}€"
+    assert f'<th class="amount" scope="row">{amount}</th>' in page
+    limits = page.partition("<h2>When to call")[2].partition("<h2>Price")[0]
+    assert not re.search(r"\d,\d" if locale == "en_US" else r"\d\.\d", limits)
 
 
 def test_the_paper_of_gear_tells_every_stay_and_never_less_than_nothing_left() -> None:

@@ -11,6 +11,7 @@ from moveplan import __version__
 from moveplan.firm.day.diaries import by_person, days_of, worked_min
 from moveplan.firm.day.drives import Drive, on_day
 from moveplan.firm.days.question import Sent
+from moveplan.firm.lessons import KindPace
 from moveplan.firm.outlook import FirmOutlook, LeftOut
 from moveplan.firm.papers.money import quote_data, real_data, stock_data
 from moveplan.firm.placing.hearts import measured_again
@@ -117,10 +118,22 @@ def firm_data(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> dict[str, An
             "weight": round(outlook.lessons.weight, 4),
             "paces": dict(outlook.lessons.paces),
             "measured_tasks": len(outlook.lessons.tasks),
+            "kinds": [_kind_pace(one) for one in outlook.lessons.kinds],
         },
         "stock": [stock_data(one) for one in stocked(outlook)],
         "real": [real_data(one) for one in reals_of(outlook)],
         "jobs": [_job(outlook, job.id, quotes.get(job.id)) for job in firm.jobs],
+    }
+
+
+def _kind_pace(one: KindPace) -> dict[str, Any]:
+    lead = {"lead": one.lead, "factor": one.factor} if one.lead else {}
+    return {
+        "kind": one.kind,
+        **lead,
+        "jobs": one.jobs,
+        "usual_minutes": one.usual_min,
+        "real_minutes": one.real_min,
     }
 
 

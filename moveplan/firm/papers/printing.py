@@ -14,7 +14,7 @@ from babel.numbers import format_currency, format_decimal
 
 from moveplan.outputs.wording.templates import Target, environment
 from moveplan.times import to_local
-from moveplan.units import show_duration, show_number, show_temperature
+from moveplan.units import decimal_sign, localised, show_duration, show_number, show_temperature
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +62,14 @@ class Printing:
     def _locale(self) -> Locale:
         return Locale.parse(self.locale)
 
+    def told(self, text: str) -> str:
+        """Write the numbers of a sentence of the program's own with the decimal sign of the locale."""
+        return localised(text, decimal_sign(self.locale))
+
+    def ratio(self, number: float) -> str:
+        """Print how many times something is, to a hundredth."""
+        return format_decimal(number, "0.00", locale=self._locale)
+
     def render(self, target: Target, template: str, values: Mapping[str, object]) -> str:
         """Fill a template.
 
@@ -77,9 +85,10 @@ class Printing:
         env = environment(target)
         env.filters.update(
             day=self.day, short_day=self.short_day, clock=self.clock, money=self.money, duration=show_duration,
-            decimal=self.decimal,
+            decimal=self.decimal, told=self.told, ratio=self.ratio,
             local_day=lambda minutes: to_local(minutes, self.zone).date(),
             percent=lambda share: f"{round(100 * share)} %",
-            temperature=lambda celsius: show_temperature(celsius, self.units), number=show_number,
+            temperature=lambda celsius: self.told(show_temperature(celsius, self.units)),
+            number=lambda value: self.told(show_number(value)),
         )  # fmt: skip
         return env.get_template(template).render(values)

@@ -68,7 +68,14 @@ def quotes_md(outlook: FirmOutlook, quotes: Mapping[str, Quote]) -> str:
         for one in outlook.placed
     ]
     printing = Printing(firm.zone, firm.locale, firm.currency)
-    values = {"firm": firm, "rows": rows, "words": WORDS, "lessons": outlook.lessons, "paces": PACE_WORDS}
+    values = {
+        "firm": firm,
+        "rows": rows,
+        "words": WORDS,
+        "lessons": outlook.lessons,
+        "paces": PACE_WORDS,
+        "kinds": [(one, firm.worker(one.lead).name if one.lead else "") for one in outlook.lessons.kinds],
+    }
     return printing.render("markdown", "firm/quotes.md.j2", values)
 
 

@@ -15,7 +15,7 @@ from moveplan.plan.move import Assumption
 from moveplan.plan.systems import System
 from moveplan.practice.comfort.mealtimes import Mealtime
 from moveplan.practice.drafting.cautions import applying
-from moveplan.practice.drafting.pace import Paces, paced
+from moveplan.practice.drafting.pace import Paces, paced, paces_of
 from moveplan.practice.drafting.task_parts import on_grid
 from moveplan.practice.ledger.bins import Bins
 from moveplan.practice.ledger.entries import LEAST_L, Balances, Body, Entries, InUse, Pour
@@ -74,7 +74,7 @@ class Draft(Stores):
     def __post_init__(self) -> None:
         Stores.__post_init__(self)
         self.balances = Balances(self.bodies)
-        self.paces = Paces(self.plan.learnt, self.policy, self.wording.kinds)
+        self.paces = paces_of(self.plan, self.wording.kinds)
         self.bins = Bins(self._bin_means())
 
     def enter(self, number: int, *, plain: bool = False) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import replace
 
 from moveplan.estimate import Estimate
-from moveplan.plan.move import Learnt
+from moveplan.plan.move import Learnt, Plan
 from moveplan.quantities.policy import Policy
 
 GENERAL_MIN = 120
@@ -26,11 +26,21 @@ class Paces:
         ``pace_moving_day`` and ``pace_other_work``, which come before what was learnt.
     kinds : iterable of str
         Kinds of tasks: what ids of tasks begin with.
+    lead : str
+        Who leads; empty: it is not known.
+
+    Examples
+    --------
+    >>> learnt = Learnt((), {"pace_moving_day": 1.2}, {"ruth": {"catch-fish": 1.5}})
+    >>> paces = Paces(learnt, Policy({}), ("catch-fish", "pack"), "ruth")
+    >>> [paces.of(task, moving_day=True) for task in ("catch-fish-reef", "pack")]
+    [1.8, 1.2]
     """
 
-    def __init__(self, learnt: Learnt | None, policy: Policy, kinds: Iterable[str]) -> None:
+    def __init__(self, learnt: Learnt | None, policy: Policy, kinds: Iterable[str], lead: str = "") -> None:
         self._learnt, self._policy = learnt, policy
         self._kinds = set(kinds)
+        self._led = learnt.leads.get(lead, {}) if learnt else {}
         self._measured = _measured(learnt, self._kinds) if learnt else {}
 
     def of(self, task: str, *, moving_day: bool) -> float:
@@ -39,24 +49,48 @@ class Paces:
         general = self._policy[name]
         if self._learnt and name not in self._policy.overrides:
             general = self._learnt.paces.get(name, general)
-        planned, real = self._measured.get(_kind(task, self._kinds), (0, 0))
-        pace = (real + general * GENERAL_MIN) / (planned + GENERAL_MIN)
+        kind = kind_of(task, self._kinds)
+        planned, real = self._measured.get(kind, (0, 0))
+        pace = (real + general * GENERAL_MIN) / (planned + GENERAL_MIN) * self._led.get(kind, 1.0)
         return round(min(max(pace, FASTEST), SLOWEST), 2)
+
+
+def paces_of(plan: Plan, kinds: Iterable[str]) -> Paces:
+    """Give the paces of a plan, of whoever leads in it.
+
+    Parameters
+    ----------
+    kinds : iterable of str
+        Kinds of tasks.
+    """
+    lead = next((one.id for one in plan.people if one.lead), "")
+    return Paces(plan.learnt, Policy(plan.policy), kinds, lead)
 
 
 def _measured(learnt: Learnt, kinds: set[str]) -> Mapping[str, tuple[int, int]]:
     """Add up planned and real minutes of each kind. [min]."""
     found: dict[str, tuple[int, int]] = {}
     for task, planned, real in learnt.tasks:
-        kind = _kind(task, kinds)
+        kind = kind_of(task, kinds)
         if kind:
             before = found.get(kind, (0, 0))
             found[kind] = (before[0] + planned, before[1] + real)
     return found
 
 
-def _kind(task: str, kinds: Container[str]) -> str:
-    """Find the kind of a task: the longest that its id begins with; empty: none of these."""
+def kind_of(task: str, kinds: Container[str]) -> str:
+    """Find the kind of a task: the longest that its id begins with; empty: none of these.
+
+    Parameters
+    ----------
+    task : str
+        Its id.
+    kinds : container of str
+        All there are.
+
+    >>> kind_of("catch-fish-reef", ("catch", "catch-fish")), kind_of("own", ("catch",))
+    ('catch-fish', '')
+    """
     parts = task.split("-")
     heads = ("-".join(parts[:count]) for count in range(len(parts), 0, -1))
     return next((head for head in heads if head in kinds), "")
