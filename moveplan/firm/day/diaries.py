@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -87,9 +88,26 @@ def worked_min(roads: Roads, stops: Iterable[Stop]) -> int:
     return sum(one.worked_min for one in rows) + sum(leg.minutes for leg in legs_of(roads, rows))
 
 
-def too_much(
-    firm: Firm, roads: Roads, worker: Worker, stops: Iterable[Stop], job: str
-) -> tuple[tuple[Interval, ...], bool]:
+@dataclass(frozen=True, slots=True)
+class TooMuch:
+    """What a job asks of somebody beyond their longest day and their rest.
+
+    Parameters
+    ----------
+    own : tuple of Interval
+        When they should not work for it, UTC. [min]
+    crew : tuple of Interval
+        When none of its crew should on the moving day: they come and leave together, UTC. [min]
+    heart : bool
+        Whether its moving day itself is too long.
+    """
+
+    own: tuple[Interval, ...] = ()
+    crew: tuple[Interval, ...] = ()
+    heart: bool = False
+
+
+def too_much(firm: Firm, roads: Roads, worker: Worker, stops: Iterable[Stop], job: str) -> TooMuch:
     """Find what a job asks of somebody beyond their longest day and their rest.
 
     Parameters
@@ -98,14 +116,10 @@ def too_much(
         All of theirs, those of the job among them.
     job : str
         The job that could be scheduled otherwise.
-
-    Returns
-    -------
-    tuple of (tuple of Interval, bool)
-        When they should not work for it, and whether its moving day itself is too long.
     """
     days = days_of(firm, stops)
     found: list[Interval] = []
+    crew: list[Interval] = []
     heart = False
     for day, rows in days.items():
         found += _apart_from_crew(firm, roads, rows, job)
@@ -115,8 +129,10 @@ def too_much(
             found += [Interval(one.start, one.finish) for one in own if not one.moving]
         after = days.get(day + timedelta(days=1), ())
         if after and any(one.job == job for one in (*rows, *after)):
-            found += _short_night(roads, worker, rows, after, job)
-    return tuple(found), heart
+            night = _short_night(roads, worker, rows, after, job)
+            found += night.own
+            crew += night.crew
+    return TooMuch(tuple(found), tuple(crew), heart)
 
 
 def _apart_from_crew(firm: Firm, roads: Roads, rows: tuple[Stop, ...], job: str) -> Iterator[Interval]:
@@ -132,17 +148,22 @@ def _apart_from_crew(firm: Firm, roads: Roads, rows: tuple[Stop, ...], job: str)
 
 def _short_night(
     roads: Roads, worker: Worker, rows: tuple[Stop, ...], after: tuple[Stop, ...], job: str
-) -> Iterator[Interval]:
-    """Find which of two days gives way where the night between them is too short: the one that is no moving day."""
+) -> TooMuch:
+    """Find what gives way where the night between two days is too short: what is no moving day, if it can."""
     home = max(one.finish + roads.minutes(one.last, BASE) for one in rows)
     leaves = min(one.start - roads.minutes(BASE, one.first) for one in after)
     if leaves - home >= worker.rest_min:
-        return
+        return TooMuch()
+    aside = worker.rest_min + roads.farthest(job)
     late = next((one for one in after if one.job == job and not one.moving), None)
     if late is not None and late is after[0]:
-        yield Interval(home, home + worker.rest_min + roads.farthest(job))
-        return
-    yield from (Interval(one.start, one.finish) for one in rows if one.job == job and not one.moving)
+        return TooMuch(own=(Interval(home, home + aside),))
+    visits = tuple(Interval(one.start, one.finish) for one in rows if one.job == job and not one.moving)
+    if visits:
+        return TooMuch(own=visits)
+    if any(one.job == job for one in after):
+        return TooMuch(crew=(Interval(home, home + aside),))
+    return TooMuch(crew=(Interval(leaves - aside, leaves),))
 
 
 def by_person(firm: Firm, traces: Iterable[Trace]) -> Mapping[str, tuple[Stop, ...]]:

@@ -115,7 +115,7 @@ def kept_as_agreed(
         if not again.found.placements:
             break
         trace = trace_of(firm, roads, job.id, project, again.shown)
-        holes = short_of(firm, roads, job, before, Run(job.id, project, again.shown, trace))
+        holes = short_of(firm, roads, before, Run(job.id, project, again.shown, trace))
         if not holes:
             return Laid(sent, there, project, again.shown, trace, story)
         why = holes if isinstance(holes, str) else "long-day"

@@ -226,11 +226,11 @@ def _scheduled(
         if not schedule.placements:
             return Unplaced(job.id, sent.day, "schedule")
         found = Run(job.id, project, schedule, trace_of(firm, roads, job.id, project, schedule))
-        holes = short_of(firm, roads, job, before, found)
+        holes = short_of(firm, roads, before, found)
         if not holes:
             sure = surest(project, schedule, settings)
             found = Run(job.id, project, sure, trace_of(firm, roads, job.id, project, sure))
-            holes = short_of(firm, roads, job, before, found)
+            holes = short_of(firm, roads, before, found)
         if not holes:
             return Laid(sent, staff, project, found.schedule, found.trace)
         if isinstance(holes, str):
@@ -250,13 +250,13 @@ Holes = Mapping[str, tuple[Interval, ...]]
 """When somebody should not work for a job, by person, UTC. [min]"""
 
 
-def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], run: Run) -> Holes | str:
+def short_of(firm: Firm, roads: Roads, before: Sequence[Trace], run: Run) -> Holes | str:
     """Say what a schedule takes more of than the others leave, or when people should not work; empty: all is kept.
 
     Parameters
     ----------
-    firm, roads, job : Firm, Roads, Job
-        Whose people, the ways, and which job.
+    firm, roads : Firm, Roads
+        Whose people, and the ways.
     before : sequence of Trace
         What the others take.
     run : Run
@@ -265,7 +265,7 @@ def short_of(firm: Firm, roads: Roads, job: Job, before: Sequence[Trace], run: R
     own = run.trace
     traces = (*before, own)
     short = _short(firm, traces, own)
-    holes, heart = _holes(firm, roads, job, traces)
+    holes, heart = _holes(firm, roads, traces, own)
     holes = holes or unreached(firm, roads, run, before)
     return short or ("busy" if _torn(firm, roads, traces, own) else "long-day" if heart else holes)
 
@@ -292,12 +292,12 @@ def _short(firm: Firm, traces: Sequence[Trace], own: Trace) -> str:
     return "" if lasts(firm.water, traces) else "water"
 
 
-def _holes(firm: Firm, roads: Roads, job: Job, traces: Sequence[Trace]) -> tuple[Holes, bool]:
-    found: dict[str, tuple[Interval, ...]] = {}
-    heart = False
-    for one, stops in by_person(firm, traces).items():
-        holes, too_long = too_much(firm, roads, firm.worker(one), stops, job.id)
-        heart = heart or too_long
-        if holes:
-            found[one] = holes
-    return found, heart
+def _holes(firm: Firm, roads: Roads, traces: Sequence[Trace], own: Trace) -> tuple[Holes, bool]:
+    found = {
+        one: too_much(firm, roads, firm.worker(one), stops, own.job)
+        for one, stops in by_person(firm, traces).items()
+    }
+    crew = tuple(piece for one in found.values() for piece in one.crew)
+    goes = {who for who, stops in own.people.items() if any(stop.moving for stop in stops)}
+    holes = {who: (*one.own, *(crew if who in goes else ())) for who, one in found.items()}
+    return {who: pieces for who, pieces in holes.items() if pieces}, any(one.heart for one in found.values())
