@@ -41,6 +41,7 @@ _NTH = r"([0-9]{1,2})(?:st|nd|rd|th)?"
 _NAMED_DAY = re.compile(
     rf"(?:([A-Za-z]{{3,9}})\.?\s+{_NTH}|{_NTH}\s+(?:of\s+)?([A-Za-z]{{3,9}})\.?)(?:,?\s+([0-9]{{4}}))?"
 )
+_DAYS_WITHIN = re.compile(rf"(?<![\w-])(?:{_NAMED_DAY.pattern})(?![\w:])")
 _UNITS_OF: Mapping[str, Mapping[str, str]] = {
     "distance": {"metric": "km", "us": "miles"},
     "water": {"metric": "l/day", "us": "US gal/day"},
@@ -86,6 +87,7 @@ def read_answer(key: str, text: str, today: date, before: Mapping[str, str] | No
     units = before.get("units", "metric")
     if key in _SEVERAL:
         Text("as usual").read(shown)
+        shown = _years_first(shown, today) if key == "keys" else shown
         found = _SEVERAL[key](shown, before)
         return found if isinstance(found, str) else shown
     return _READERS[key](_with_unit(key, shown, units))
@@ -117,7 +119,7 @@ def _year_first(text: str, today: date) -> str:
     """Write a day with the name of its month as the plan does; without a year it is the next one.
 
     >>> _year_first("June 12", date(2027, 7, 1)), _year_first("12 March 2027", date(2027, 1, 1))
-    ('2028-6-12', '2027-3-12')
+    ('2028-06-12', '2027-03-12')
     """
     found = _NAMED_DAY.fullmatch(text)
     months = [name.casefold() for name in month_name]
@@ -127,7 +129,16 @@ def _year_first(text: str, today: date) -> str:
         return text
     day, year = int(found[2] or found[3]), int(found[5] or today.year)
     later = not found[5] and (month, day) <= (today.month, today.day)
-    return f"{year + later}-{month}-{day}"
+    return f"{year + later:04}-{month:02}-{day:02}"
+
+
+def _years_first(text: str, today: date) -> str:
+    """Write every day of several that is named by its month as the plan does.
+
+    >>> _years_first("18 June 14:00 and 20 June", date(2027, 1, 1))
+    '2027-06-18 14:00 and 2027-06-20'
+    """
+    return _DAYS_WITHIN.sub(lambda found: _year_first(found[0], today), text)
 
 
 def _with_unit(key: str, text: str, units: str) -> str:

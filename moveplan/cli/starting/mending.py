@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -9,6 +10,7 @@ if TYPE_CHECKING:
     from moveplan.planfile.replies.rows import Part, RowError
 
 _LEFT_OUT = "-"
+_COUNTED = re.compile(r"[0-9]|^an?\s", re.IGNORECASE)
 
 
 def worth_mending(row: RowError) -> bool:
@@ -61,7 +63,15 @@ def _asked_again(
         return None
     if said.isdecimal() and 0 < int(said[:3]) <= len(offers):
         return offers[int(said[:3]) - 1]
-    return "" if said == _LEFT_OUT and not alone else said
+    if said == _LEFT_OUT and not alone:
+        return ""
+    return said if offers else _filled_in(part, said)
+
+
+def _filled_in(part: Part, said: str) -> str:
+    """Put a word alone where it was missing, so that count, size and name stay; a reply with a count is whole."""
+    around = next((one.around for one in part.refusals if one.around), "{}")
+    return said if _COUNTED.search(said) else around.replace("{}", said)
 
 
 def _offers(part: Part) -> tuple[str, ...]:

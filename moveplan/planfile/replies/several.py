@@ -109,8 +109,14 @@ def fillings_in(text: str, units: str = "metric") -> Mapping[str, str]:
 def _filling(text: str, units: str) -> tuple[str, str]:
     word = next((name for name in _FILLINGS if re.search(rf"\b{name}\b", text, re.IGNORECASE)), "")
     if not word:
-        raise refusal(
-            f"{quoted(text)} does not say of what", 'write for example "30 kg rock, 20 kg sand, 60 l sump"'
+        raise RefusedError(
+            (
+                Refusal(
+                    f"{quoted(text)} does not say of what",
+                    'write for example "30 kg rock, 20 kg sand, 60 l sump"',
+                    around=f"{text} {{}}",
+                ),
+            )
         )
     rest = re.sub(rf"\b(?:of\s+)?(?:live\s+)?{word}\b", "", text, flags=re.IGNORECASE).strip(" :")
     unit = _FILLINGS[word][units == "us"]

@@ -23,12 +23,15 @@ class Refusal:
         Keys below the value at which it lies.
     instead : tuple of str
         Whole values that may have been meant, the nearest first.
+    around : str
+        What was understood, with ``{}`` where the word goes that was not; empty where nothing was.
     """
 
     message: str
     remedy: str
     path: tuple[str, ...] = ()
     instead: tuple[str, ...] = ()
+    around: str = ""
 
 
 class RefusedError(Exception):

@@ -702,3 +702,43 @@ def test_arrow_keys_edit_the_line(home: Path) -> None:
     held = talk(home, "Ref\x1b[De", "quit")
     assert held.status == 0
     assert json.loads((home / "plan.yaml.draft").read_text("utf-8"))["title"] == "Reef"
+
+
+def test_a_kind_alone_keeps_the_count_and_the_name_of_the_keeper(home: Path) -> None:
+    held = talk(home, *[""] * 12, "two clownfish and 3 blue spangled wobblers 6 cm", "chromis", *[""] * 6)
+    assert held.status == 0
+    clowns, wobblers = read_plan(home / "plan.yaml").livestock
+    assert (clowns.kind, clowns.count, clowns.name) == ("clownfish", 2, "Clownfish")
+    assert (wobblers.kind, wobblers.count, wobblers.size_cm) == ("chromis", 3, 6)
+    assert wobblers.name == "Blue spangled wobblers"
+
+
+@pytest.mark.parametrize(
+    ("said", "count", "kind"),
+    [
+        ("two clownfish", 2, "clownfish"),
+        ("A dozen turbo snails", 12, "turbo-snail"),
+        ("a couple of gobies", 2, "goby"),
+        ("six line wrasse", 1, "six-line-wrasse"),
+        ("a six line wrasse", 1, "six-line-wrasse"),
+        ("one spot foxface", 1, "foxface"),
+    ],
+)
+def test_counts_may_be_said_in_words(run: Run, home: Path, said: str, count: int, kind: str) -> None:
+    assert run("new", "--no-questions", "--animals", said).status == 0
+    (group,) = read_plan(home / "plan.yaml").livestock
+    assert (group.count, group.kind) == (count, kind)
+
+
+@pytest.mark.parametrize("keys", ["18 June 9:00, 20 June", "June 18th 09:00 and 20th of June 2027"])
+def test_days_of_keys_may_be_named_by_their_month(run: Run, home: Path, keys: str) -> None:
+    """As the day of the move may."""
+    assert run("new", "--no-questions", "--move-day", "19 June 2027", "--keys", keys).status == 0
+    text = (home / "plan.yaml").read_text("utf-8")
+    assert re.search(r'access-from: "2027-06-18 0?9:00" .*\n  keys-back: 2027-06-20 ', text)
+
+
+def test_a_number_alone_is_asked_of_what_it_is(home: Path) -> None:
+    held = talk(home, *[""] * 11, "30 kg rock, 20", "sand", *[""] * 7)
+    assert held.status == 0
+    assert "sand: 20 kg" in (home / "plan.yaml").read_text("utf-8")
