@@ -112,7 +112,9 @@ def test_why_goes_down_to_the_source(run: Run) -> None:
     depths = [len(line) - len(line.lstrip()) for line in lines if line.lstrip().startswith("- ")]
     assert depths[:4] == [0, 2, 4, 6]
     assert "TEOS-10" in ran.out
-    assert "\n  Not begun earlier: it is best done late" in ran.out
+    assert "\n  Cannot begin earlier: “Start making purified water” comes first\n" in ran.out
+    before = run("why", SHORT, "start-water", *QUICK)
+    assert "\n  Not begun earlier: it is best done late, shortly before “" in before.out
     assert "\n  Could begin between " in ran.out
     assert "\n  If this takes " in ran.out
     assert "  “Start making purified water”: the unit runs from then on\n" in ran.out
