@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shlex
 import shutil
 import subprocess
@@ -436,6 +437,13 @@ def test_the_water_of_a_container_is_read_apart_from_the_tank(tmp_path: Path) ->
     assert "no hold point" not in cold
     told = runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T09:30"]).stdout
     assert "18 C at 09:30: TOO COLD, carry it, lid on, into a room or car at room temperature\n" in told
+    data = json.loads(runner.invoke(app, ["next", str(plan), "--now", "2027-03-13T09:30", "--json"]).stdout)
+    assert [(one["container"], one["what"], one["said"], one["too"]) for one in data["readings"]] == [
+        ("B1", "temperature", "18 C", "cold"),
+        ("N1", "salinity", "35 psu", None),
+    ]
+    assert (data["readings"][0]["value"], data["readings"][0]["unit"]) == (18.0, "°C")
+    assert data["readings"][0]["at"].startswith("2027-03-13T09:30")
     fits = "COLDER" not in _log(plan, "read", "temperature", "18 C", "--of", "N1")
     assert fits  # no animals in it
 
@@ -594,6 +602,17 @@ def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
     assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
     assert "before release-fish stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
     assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))
+
+
+def test_care_up_to_here_is_done_a_time_at_a_time(plan: Path) -> None:
+    """Times that were planned to be over are recorded each with its number, those to come are not."""
+    signed = ("--met", "4=Ines", "--reason", "meter broken")
+    line = ("done", "daily-look", "--time", "2", "--and-before", *signed)
+    said = [one for one in _log(plan, *line, now="2027-03-14T19:00").splitlines() if "daily-look" in one]
+    assert [re.findall(r"(\d\d:\d\d)  done: .*, time (\d)", one) for one in said] == [
+        [("18:15", "1")],
+        [("19:00", "2")],
+    ]
 
 
 def test_hold_points_on_the_way_are_answered_in_the_same_line(plan: Path) -> None:

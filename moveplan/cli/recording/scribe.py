@@ -203,7 +203,8 @@ def _before(
         *(["--by", quote(by)] if by else []),
     )
     answers = Answers(signed, said.reason, " ".join(words))
-    return up_to(last.task, person, known.snapshot, state, last.at, answers)
+    time = (last.time or 0) if isinstance(last, records.Done) else 0
+    return up_to(last.task, person, known.snapshot, state, last.at, answers, time)
 
 
 def dropped(plan: Path, task: str, reason: str, at: str, now: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
@@ -10,7 +11,9 @@ from moveplan.journal.now.next_up import NextUp
 from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.now.turns import Item, Turn
 from moveplan.journal.now.ways_on import WaysOn
+from moveplan.journal.records import Reading
 from moveplan.journal.rest.promised import Kept
+from moveplan.journal.waters.contained import outside
 from moveplan.times import iso
 
 if TYPE_CHECKING:
@@ -60,6 +63,31 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
             for row in found.taken_over
         ],
     }
+
+
+def readings_data(
+    read: Mapping[str, list[Reading]], snapshot: Snapshot, zone: ZoneInfo
+) -> list[dict[str, Any]]:
+    """Give what was read last in each container as data, with whether its animals do not stand it.
+
+    Parameters
+    ----------
+    read : Mapping of str to list of Reading
+        By number of the container.
+    """
+    return [
+        {
+            "container": number,
+            "what": one.what,
+            "value": one.value,
+            "unit": one.unit,
+            "said": one.said,
+            "at": iso(one.at, zone),
+            "too": None if (out := outside(one, snapshot)) is None else "warm" if out.above else "cold",
+        }
+        for number, rows in read.items()
+        for one in rows
+    ]
 
 
 def promise_data(promise: Kept) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import typer
 
 from moveplan.cli.recording.diary import Diary
-from moveplan.cli.terminal.journal_data import back_data, next_data, promise_data
+from moveplan.cli.terminal.journal_data import back_data, next_data, promise_data, readings_data
 from moveplan.cli.terminal.paper import show_text
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.next_up import NextUp, next_up
@@ -47,6 +47,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     say_clock(diary, zone)
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}
+        data["readings"] = readings_data(_read_in(diary.state, found.now), snapshot, zone)
         if promise is not None:
             data["promise"] = promise_data(promise)
         typer.echo(json.dumps(data, ensure_ascii=False, indent=2))

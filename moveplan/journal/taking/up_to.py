@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from moveplan.errors import PlanFileError
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
@@ -14,6 +14,7 @@ from moveplan.journal.taking.known import refused
 from moveplan.journal.waters.judged import lacking
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
+from moveplan.times import Interval
 
 WHY = "everything before it is done"
 """Reason of what is recorded so."""
@@ -26,11 +27,13 @@ def up_to(
     state: JournalState,
     at: int,
     answers: Answers = NO_ANSWERS,
+    time: int = 0,
 ) -> Sequence[Done | Met]:
     """Record as done what should be over before a task begins, and as met the hold points that somebody signed.
 
     Each counts as ended when it was planned to, after what it waits for, at the latest now: when it really ended
-    nobody remembers, and of a container that was closed the earlier moment is the careful one.
+    nobody remembers, and of a container that was closed the earlier moment is the careful one.  Of recurring care each
+    time is done that was planned to be over by then.
 
     Parameters
     ----------
@@ -42,6 +45,8 @@ def up_to(
         When it is said, UTC. [min]
     answers : Answers
         Who signed which hold points.
+    time : int
+        Which time of the task, if that recurs; 0: the first.
 
     Raises
     ------
@@ -65,12 +70,23 @@ def up_to(
             if tie.before in ended and tie.relation is Relation.FINISHTOSTART
         )
         ended[one.id] = max(min(max(one.finish, *waits, 0), at), found.begun.get(one.id, 0))
-    return [
-        Met(at=ended[one.id], task=one.id, by=who[one.id], reason=answers.reason)
-        if one.id in who
-        else Done(at=ended[one.id], task=one.id, reason=WHY)
+    records = [
+        (
+            one.start,
+            one.number,
+            Met(at=ended[one.id], task=one.id, by=who[one.id], reason=answers.reason)
+            if one.id in who
+            else Done(at=ended[one.id], task=one.id, reason=WHY),
+        )
         for one in rows
     ]
+    here = found.tasks[task].segments[max(min(time, found.tasks[task].times), 1) - 1].start
+    records += [
+        (piece.start, one.number, Done(at=piece.finish, task=one.id, time=number, reason=WHY))
+        for one, number, piece in _care(found, person)
+        if piece.start < here and piece.finish <= at
+    ]
+    return [record for _, _, record in sorted(records, key=lambda row: row[:2])]
 
 
 def answers_asked(task: str, snapshot: Snapshot, state: JournalState, at: int) -> str:
@@ -87,6 +103,16 @@ def _before(task: str, person: str, found: Standing) -> list[PlannedTask]:
             needed.update(tie.before for tie in found.ties.get(name, ()))
     rows = [one for one in found.tasks.values() if _said_now(one, found) and one is not here]
     return [one for one in rows if one.id in needed or _listed_before(one, here, person)]
+
+
+def _care(found: Standing, person: str) -> Iterator[tuple[PlannedTask, int, Interval]]:
+    """Give each time of recurring care that nobody logged."""
+    for name, one in found.tasks.items():
+        if one.times > 1 and found.states[name].state in OPEN and (not person or person in one.people):
+            done = dict(found.states[name].times)
+            for number, piece in enumerate(one.segments, start=1):
+                if number not in done:
+                    yield one, number, piece
 
 
 def _unsigned(

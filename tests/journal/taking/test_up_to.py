@@ -13,6 +13,7 @@ from moveplan.journal.state import state_of
 from moveplan.journal.taking.answers import Answers
 from moveplan.journal.taking.up_to import up_to
 from moveplan.network.task import Kind
+from moveplan.times import Interval
 from tests.journal.builders import T0, entries, planned, snapshot
 
 NOW = T0 + 200
@@ -43,6 +44,26 @@ def test_only_the_list_of_who_is_named_and_what_the_task_needs() -> None:
     assert said("drive-van", "tom") == [("catch-fish", 90)]
     needs = replace(snapshot(), waits={"drive-van": ("draw-water",)})
     assert said("drive-van", "tom", plan=needs) == [("draw-water", 30), ("catch-fish", 90)]
+
+
+def test_of_recurring_care_each_time_that_is_over_is_done_and_none_twice() -> None:
+    day = snapshot()
+    look = day.task("daily-look")
+    assert look is not None
+    early = tuple(Interval(T0 + at, T0 + at + 15) for at in (-1440, 0, 100))
+    day = replace(day, tasks=tuple(replace(one, segments=early) if one is look else one for one in day.tasks))
+
+    def times(at: int, *before: Record, person: str = "") -> list[tuple[int | None, int]]:
+        rows = up_to("drive-van", person, day, state_of(entries(*before)), T0 + at)
+        return [(row.time, row.at - T0) for row in rows if isinstance(row, Done) and row.task == look.id]
+
+    assert day.task("drive-van").start == T0 + 90  # type: ignore[union-attr]
+    assert times(200) == [(1, -1425), (2, 15)]  # the third comes after it
+    assert times(10) == [(1, -1425)]
+    assert times(200, Done(at=T0 - 1420, task=look.id, time=1)) == [(2, 15)]
+    assert times(200, person="tom") == []
+    own = up_to(look.id, "ines", day, state_of(()), T0 + 200, time=3)
+    assert [row.time for row in own if isinstance(row, Done) and row.task == look.id] == [1, 2]
 
 
 def test_a_hold_point_among_them_has_to_be_signed() -> None:
