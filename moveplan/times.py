@@ -102,3 +102,14 @@ def minute_of_day(minutes: int, zone: ZoneInfo) -> int:
 def iso(minutes: int, zone: ZoneInfo) -> str:
     """ISO 8601 with the UTC offset of the zone."""
     return to_local(minutes, zone).isoformat(timespec="seconds")
+
+
+def told(minutes: int, zone: ZoneInfo) -> str:
+    """Tell a moment to people, on the clock of a zone; an hour that comes twice says which one it is.
+
+    >>> told(30082080, ZoneInfo("Europe/Dublin")), told(30415770, ZoneInfo("Europe/Dublin"))
+    ('Sat 13 Mar 2027 08:00', 'Sun 31 Oct 2027 01:30 GMT')
+    """
+    local = to_local(minutes, zone)
+    twice = local.replace(fold=1 - local.fold).utcoffset() != local.utcoffset()
+    return f"{local:%a} {local.day} {local:%b %Y %H:%M}{f' {local:%Z}' if twice else ''}"

@@ -112,7 +112,7 @@ def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -
 @pytest.mark.parametrize(
     ("words", "message", "status"),
     [
-        (("done", "draw-water", "--at", "2027-03-14 08:00"), "2027-03-14T08:00:00+00:00 is in the future", 2),
+        (("done", "draw-water", "--at", "2027-03-14 08:00"), "Sun 14 Mar 2027 08:00 is in the future", 2),
         (("read", "temperature", "45"), '"45" has no unit; write "45 C" or "45 F"', 2),
         (("met", "water-matched-reef", "--by", "Ines"), "water-matched-reef stays shut", 1),
         (
@@ -234,7 +234,7 @@ def test_next_on_the_screen_of_a_phone(plan: Path) -> None:
     assert (
         found.stdout
         == """\
-Small invented reef, 2027-03-13T09:30:00+00:00
+Small invented reef, Sat 13 Mar 2027 09:30
 1 of 6 done
 
 ANIMALS IN CONTAINERS
@@ -407,8 +407,8 @@ def test_a_date_that_was_typed_wrong_is_asked_and_a_reason_takes_it(plan: Path) 
     asked = runner.invoke(app, ["record", str(plan), "done", "draw-water", *at, *now])
     assert asked.exit_code == 1
     assert (
-        "draw-water at 2027-02-12T06:40:00+00:00: is that so? It is more than a day before now, "
-        "2027-03-13T09:30:00+00:00. Write the real moment with --at, or say with --reason why it is so; "
+        "draw-water at Fri 12 Feb 2027 06:40: is that so? It is more than a day before now, "
+        "Sat 13 Mar 2027 09:30. Write the real moment with --at, or say with --reason why it is so; "
         "the reason is printed from then on."
     ) in str(asked.exception)
     assert "draw-water" not in _log(plan)
@@ -495,10 +495,10 @@ def test_looking_back_offers_what_was_learnt(plan: Path) -> None:
     assert (
         found.stdout
         == """\
-Small invented reef, looking back at 2027-03-13T23:00:00+00:00
-against what was last agreed before each task; the last schedule was accepted for 2027-03-12T08:00:00+00:00
+Small invented reef, looking back at Sat 13 Mar 2027 23:00
+against what was last agreed before each task; the last schedule was accepted for Fri 12 Mar 2027 08:00
 3 of 6 tasks are neither done nor dropped yet
-  settled: planned 2027-03-13T13:50:00+00:00, real 2027-03-13T15:40:00+00:00, 1 h 50 min later
+  settled: planned Sat 13 Mar 2027 13:50, real Sat 13 Mar 2027 15:40, 1 h 50 min later
 
 By phase (done of all; measured work, planned and real)
   Test: 3 of 6; 2 h planned, 3 h 15 min real

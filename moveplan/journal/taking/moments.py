@@ -9,7 +9,7 @@ from moveplan.journal.records import Begun, Done, Met
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
 from moveplan.network.link import Relation
-from moveplan.times import MINUTES_A_DAY, iso
+from moveplan.times import MINUTES_A_DAY, told
 
 CLOCKS_MIN = 2
 """Clocks that differ by no more than this agree; assumed. [min]"""
@@ -45,11 +45,12 @@ def moment_doubts(
     if snapshot is None or planned is None:
         return
     if planned.day and record.at < planned.start - MINUTES_A_DAY:
-        yield f"{(planned.start - record.at) // MINUTES_A_DAY} days before it is planned"
+        days = (planned.start - record.at) // MINUTES_A_DAY
+        yield f"{days} day{'' if days == 1 else 's'} before it is planned"
     waited = _waited_for(record, state, snapshot, by_min)
     if waited is not None:
         task, at = waited
-        yield f"before {task}, which it waits for and which was recorded at {iso(at, known.zone)}"
+        yield f"before {task}, which it waits for and which was recorded at {told(at, known.zone)}"
 
 
 def _waited_for(

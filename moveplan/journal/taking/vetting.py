@@ -31,7 +31,7 @@ from moveplan.journal.taking.known import Known, refused
 from moveplan.journal.taking.moments import is_old, moment_doubts
 from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
-from moveplan.times import iso
+from moveplan.times import told
 
 MOST_NAMED = 4
 """How many tasks that were to come before are named. [-]"""
@@ -70,8 +70,8 @@ def vetted(
     """
     if record.at > now:
         raise refused(
-            f"{iso(record.at, known.zone)} is in the future, it is {iso(now, known.zone)}",
-            "log it when it has happened, or give the moment that counts as now with --now",
+            f"{told(record.at, known.zone)} is in the future, it is {told(now, known.zone)}",
+            "record it when it has happened, or give the moment that counts as now with --now",
         )
     if isinstance(record, (Begun, Done, Dropped, Met)):
         of_task = _of_task(record, state, known)
@@ -89,13 +89,13 @@ def _asked_when(
     if isinstance(record, Dropped):
         return False
     doubts = [
-        *([f"more than a day before now, {iso(now, known.zone)}"] if now and is_old(record.at, now) else ()),
+        *([f"more than a day before now, {told(now, known.zone)}"] if now and is_old(record.at, now) else ()),
         *moment_doubts(record, state, known),
     ]
     if doubts and not record.reason.strip():
         raise NotSignedError(
-            f"{record.task} at {iso(record.at, known.zone)}: is that so? It is {', and '.join(doubts)}. Write the real "
-            "moment with --at, or say with --reason why it is so; the reason is printed from then on."
+            f"{record.task} at {told(record.at, known.zone)}: is that so? It is {', and '.join(doubts)}. "
+            "Write the real moment with --at, or say with --reason why it is so; the reason is printed from then on."
         )
     return bool(doubts)
 
@@ -159,7 +159,7 @@ def _in_order(
     if failures and not record.reason.strip():
         failure = failures[0]
         raise NotSignedError(
-            f"{record.task} waits: {_thing(failure, known)} failed at {iso(failure.at, known.zone)}, and nothing says "
+            f"{record.task} waits: {_thing(failure, known)} failed at {told(failure.at, known.zone)}, and nothing says "
             f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
             "why it goes on; the reason is printed from then on."
         )
@@ -192,7 +192,7 @@ def _named(task: str, names: list[str], found: Standing, known: Known) -> str:
         if tie.before in found.ended
     }
     words = [
-        f"{name} (and a wait until {iso(free[name], known.zone)})" if name in free else name
+        f"{name} (and a wait until {told(free[name], known.zone)})" if name in free else name
         for name in names[:MOST_NAMED]
     ]
     more = len(names) - MOST_NAMED
@@ -201,19 +201,19 @@ def _named(task: str, names: list[str], found: Standing, known: Known) -> str:
 
 def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known: Known) -> None:
     if before.state is State.COMPLETED:
-        when = "" if before.done is None else f" since {iso(before.done, known.zone)}"
+        when = "" if before.done is None else f" since {told(before.done, known.zone)}"
         raise refused(
             f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan record PLAN undo"
         )
     begun = before.begun
     if isinstance(record, Begun) and before.state is State.IN_PROCESS and begun is not None:
         raise refused(
-            f"{record.task} was begun at {iso(begun, known.zone)}",
+            f"{record.task} was begun at {told(begun, known.zone)}",
             "undo that record first if it is wrong: moveplan record PLAN undo",
         )
     if isinstance(record, Done) and begun is not None and not before.times and record.at < begun:
         raise refused(
-            f"{record.task} cannot be done at {iso(record.at, known.zone)}, it was begun at {iso(begun, known.zone)}",
+            f"{record.task} cannot be done at {told(record.at, known.zone)}, it was begun at {told(begun, known.zone)}",
             "give the real end with --at",
         )
 

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.next_up import NextUp
 from moveplan.outputs.wording.templates import environment
-from moveplan.times import iso, to_local
+from moveplan.times import iso, to_local, told
 from moveplan.units import show_duration, show_odds
 
 
@@ -36,7 +36,8 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
 
     env.filters.update(
         when=when,
-        moment=lambda minutes: iso(minutes, zone),
+        stamp=lambda minutes: iso(minutes, zone),
+        told=lambda minutes: told(minutes, zone),
         span=lambda minutes: show_duration(round(minutes)),
         odds=show_odds,
     )

@@ -28,32 +28,32 @@ def _warm(value: float, at: int = T0) -> Reading:
         (
             (),
             Begun(at=T0 + 101, task="draw-water"),
-            "2027-03-13T09:41:00+00:00 is in the future, it is 2027-03-13T09:40:00+00:00; log it when it has "
+            "Sat 13 Mar 2027 09:41 is in the future, it is Sat 13 Mar 2027 09:40; record it when it has "
             "happened, or give the moment that counts as now with --now",
         ),
         ((), Begun(at=T0, task="draw-watter"), 'there is no task "draw-watter"; did you mean draw-water?'),
         (
             (BEGUN, DONE),
             DONE,
-            "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
+            "draw-water is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
             BEGUN,
-            "draw-water was begun at 2027-03-13T08:00:00+00:00; undo that record first if it is wrong: "
+            "draw-water was begun at Sat 13 Mar 2027 08:00; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
             Done(at=T0 - 5, task="draw-water"),
-            "draw-water cannot be done at 2027-03-13T07:55:00+00:00, it was begun at "
-            "2027-03-13T08:00:00+00:00; give the real end with --at",
+            "draw-water cannot be done at Sat 13 Mar 2027 07:55, it was begun at "
+            "Sat 13 Mar 2027 08:00; give the real end with --at",
         ),
         (
             (DONE,),
             Dropped(at=T0 + 30, task="draw-water", reason="why not"),
-            "draw-water is done since 2027-03-13T08:20:00+00:00; undo that record first if it is wrong: "
+            "draw-water is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
@@ -166,19 +166,19 @@ LAID = replace(
         (
             Done(at=T0 - 2 * DAY, task="daily-look", time=1),
             (),
-            "more than a day before now, 2027-03-13T09:40",
+            "more than a day before now, Sat 13 Mar 2027 09:40",
         ),
         (
             Begun(at=T0 - DAY - 5, task="draw-water"),
             (),
-            "now, 2027-03-13T09:40:00+00:00, and 1 days before it",
+            "now, Sat 13 Mar 2027 09:40, and 1 day before it",
         ),
         (
             Begun(at=T0 + 10, task="catch-fish"),
             (DONE,),
             "It is before draw-water, which it waits for and which was",
         ),
-        (Done(at=T0 + 10, task="drive-van"), (DONE,), "was recorded at 2027-03-13T08:20:00+00:00"),
+        (Done(at=T0 + 10, task="drive-van"), (DONE,), "was recorded at Sat 13 Mar 2027 08:20"),
     ],
 )
 def test_a_typed_moment_that_may_be_a_slip_wants_a_reason(
