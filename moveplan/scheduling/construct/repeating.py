@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
@@ -97,9 +98,16 @@ def _nearest(
     slack = repeat.slack_min if done else 0
     lasts = job.options[0].minutes
     least = max(nominal - slack, done[-1][1] if done else nominal)
+    tried = finder.model.on_grid(nominal) == nominal and least <= nominal
+    if tried:  # mostly it is free, and no other moment need be looked for
+        finder.steps += 1
+        if _free(finder, job, tracks, hours, nominal, lasts):
+            return nominal, nominal + lasts
     moments = [nominal, *_later(finder, job, tracks, nominal), *_ends(hours, least, nominal, lasts)]
-    moments += _later(finder, job, tracks, least)
+    moments += _later(finder, job, tracks, least) if least != nominal else ()
     for moment in sorted({finder.model.on_grid(at) for at in moments}, key=lambda at: abs(at - nominal)):
+        if tried and moment == nominal:
+            continue
         finder.steps += 1
         if least <= moment <= nominal + slack and _free(finder, job, tracks, hours, moment, lasts):
             return moment, moment + lasts
@@ -109,6 +117,9 @@ def _nearest(
 def _later(finder: Finder, job: Job, tracks: Sequence[Track], moment: int) -> list[int]:
     """When all are free next after a moment, found one by one in turn."""
     place, after, lasts = job.task.place, job.task.ends_at, job.options[0].minutes
+    if len(tracks) == 1 and not job.gear:  # nobody to wait for
+        moment = tracks[0].earliest(moment, lasts, place, after)
+        return [moment] if moment < NEVER else []
     for _ in range(20):
         begin = moment
         for track in tracks:
@@ -123,7 +134,8 @@ def _later(finder: Finder, job: Job, tracks: Sequence[Track], moment: int) -> li
 def _ends(hours: Windows | None, least: int, nominal: int, lasts: int) -> list[int]:
     if hours is None:
         return []
-    return [end - lasts for end in hours.finishes if least <= end - lasts <= nominal]
+    first, beyond = bisect_left(hours.finishes, least + lasts), bisect_right(hours.finishes, nominal + lasts)
+    return [end - lasts for end in hours.finishes[first:beyond]]
 
 
 def _free(

@@ -17,7 +17,7 @@ from moveplan.scheduling.construct.search import Found
 from moveplan.scheduling.construct.serial import Scheme
 from moveplan.scheduling.improve.even import keep, scheme_of
 from moveplan.scheduling.improve.thrift import roomy
-from moveplan.scheduling.objective.aims import DATES, asked, asked_for, values
+from moveplan.scheduling.objective.aims import DATES, asked_for, values
 from moveplan.scheduling.state.desk import Spot
 from moveplan.scheduling.state.frame import Frame
 
@@ -121,7 +121,7 @@ class _Gathering:
             finder = Finder(
                 self.desk,
                 partial(self._liking, position),
-                spared=dear | (asked(self.model, position) - there),
+                spared=dear | (self.model.jobs[position].asked - there),
             )
             over = starts[day + 1] if in_a_day and day + 1 < len(starts) else until
             for begin in (starts[day] + hour, starts[day]):
@@ -158,7 +158,7 @@ class _Gathering:
     def _liking(self, position: int, person: int) -> tuple[bool, int, int]:
         """Give the sort key of people: who need not be asked first, then the cheap."""
         who = self.model.problem.people[person]
-        return who.is_asked(self.model.jobs[position].task.place), who.cents_per_hour, person
+        return person in self.model.jobs[position].asked, who.cents_per_hour, person
 
     def _placed(self) -> list[tuple[int, Spot]]:
         """List the tasks that stand, in the order of their starts."""

@@ -102,19 +102,14 @@ def money(model: Model, spots: list[Spot]) -> int:
     return sum(model.problem.vehicles[at].cents_per_day for at, _ in hired) + paid // 60
 
 
-def asked(model: Model, position: int) -> frozenset[int]:
-    """Who would have to be asked to come for a task."""
-    place = model.jobs[position].task.place
-    return frozenset(at for at, person in enumerate(model.problem.people) if person.is_asked(place))
-
-
 def asked_for(model: Model, position: int, spot: Spot) -> set[tuple[int, int]]:
     """Give the people who are asked for a task, each with a local day for which they are."""
-    asking = asked(model, position)
+    asked = model.jobs[position].asked
     return {
         (person, model.day_of(begin))
         for (begin, _), crew in spot.staffed()
-        for person in asking.intersection(crew)
+        for person in crew
+        if person in asked
     }
 
 
@@ -132,12 +127,14 @@ def lead(model: Model, spots: list[Spot]) -> int:
     """Minutes by which late tasks stand nearer to what needs them than wished, or farther, in all."""
     total = 0
     for at, job in enumerate(model.jobs):
+        if not job.late:
+            continue
         ends = [
             (spots[rule[1]].finish if rule[3] else spots[rule[1]].start) - rule[4]
             for rule in model.out[at]
             if rule[2] and rule[4] >= 0
         ]
-        if job.late and ends:
+        if ends:
             total += abs(min(ends) - spots[at].finish - job.task.margin_min)
     return total
 

@@ -30,6 +30,8 @@ class Job:
         Positions of the people who must be there.
     pool : tuple of int
         Positions of the people who may be there, the named included.
+    asked : frozenset of int
+        Positions of the people who would have to be asked to come for it, whoever does it.
     vehicles : tuple of int
         Positions of the vehicles.
     gear : tuple of (int, int)
@@ -48,6 +50,7 @@ class Job:
     options: tuple[LargerCrew, ...]
     named: tuple[int, ...]
     pool: tuple[int, ...]
+    asked: frozenset[int]
     vehicles: tuple[int, ...]
     gear: tuple[tuple[int, int], ...]
     opens: tuple[tuple[int, int, int], ...]
@@ -181,6 +184,7 @@ def _job(task: Task, problem: SchedulingProblem, at: dict[str, dict[str, int]]) 
         options=_options(task),
         named=named,
         pool=_pool(crew, problem, named) if crew else (),
+        asked=frozenset(at for at, person in enumerate(problem.people) if person.is_asked(task.place)),
         vehicles=tuple(sorted(at["vehicle"][name] for name in task.vehicles)),
         gear=tuple((at["gear"][name], count) for name, count in task.gear if count),
         opens=tuple((at["gear"][h.gear], h.count, at["task"][end]) for h, end in opens if h.count),
