@@ -234,7 +234,7 @@
     const [what] = name.split(":");
     const words = (what === "power" ? "power at " : "") + thingNamed(name) + (what === "power" ? "" : " or another " + what) + (people[ringer] ? ": " + people[ringer][1] + " rings" : "");
     const wordsOf = (i) => reached.has(i) && "It waits for " + words + ", see above." + (hangsOn(name)[3].includes(i) ? " Not before that is sure: the animals may have to go back." : "");
-    return { held, wordsOf, what };
+    return { held, wordsOf, what, early: hangsOn(name)[3] };
   };
 
   // Who is not there today is out of every crew; who has nothing planned then, or the skill that is short, joins.
@@ -815,7 +815,7 @@
     const home = tasks[data.home];
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
     // What has begun to go into what failed stops and comes out again.
-    const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.what.replace("vehicle", "vehicle-empty"));
+    const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.early.includes(first.i) ? "lowered" : first.held.what.replace("vehicle", "vehicle-empty"));
     say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
     const facts = [];
     const gate = first && tasks[first.i].kind === "hold-point";

@@ -69,17 +69,27 @@ def hangs_on(what: str, name: str, snapshot: Snapshot) -> Hangs:
 
 
 def stops(snapshot: Snapshot) -> frozenset[str]:
-    """Name what stops where it has begun and is held up, as it only puts something in that has to come out again.
+    """Name what stops where it has begun and is held up: it puts something in that has to come out, or takes water off.
 
-    It loads a vehicle, or fills a tank.
+    It loads a vehicle, or fills a tank, or drains one that has animals in it.  Catching goes on: who is half caught is
+    better off boxed, and goes back from there.
     """
     stands = snapshot.premises
     if stands is None:
         return frozenset()
     fills = {task for water in stands.waters for task, into, _ in water.pours if into > 0}
-    return frozenset(
-        task.id for task in snapshot.tasks if task.id in {*fills, *dict(stands.loads)} and task.times == 1
-    )
+    named = {*fills, *dict(stands.loads), *_lowers(snapshot)}
+    return frozenset(task.id for task in snapshot.tasks if task.id in named and task.times == 1)
+
+
+def _lowers(snapshot: Snapshot) -> Iterator[str]:
+    """Name what throws away water of a tank in which animals still are, as it is planned."""
+    starts = {task.id: task.start for task in snapshot.tasks}
+    for water in snapshot.premises.waters if snapshot.premises else ():
+        shut = [stay.shut for stay in snapshot.stays if stay.places and stay.places[0][0] == water.place]
+        for task, into, away in water.pours:
+            if away > 0 and not into and task in starts and starts[task] < max(shut, default=starts[task]):
+                yield task
 
 
 def _no_way_back(drives: list[PlannedTask], before: set[str], snapshot: Snapshot) -> Iterator[str]:

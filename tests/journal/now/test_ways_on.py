@@ -151,6 +151,39 @@ def test_what_has_begun_to_go_into_it_stops_and_a_drive_that_is_on_the_road_does
     assert found(176, *ARRIVED, Begun(at=T0 + 170, task="fill-reef"), tank)[1] == {("fill-reef", True, True)}
 
 
+def test_water_that_is_being_lowered_with_animals_in_it_stops_and_catching_and_the_last_water_go_on() -> None:
+    plan = day()
+    assert plan.premises is not None
+    (reef,) = plan.premises.waters
+    lower = planned("lower-reef", 25, 5, place=OLD, people=("ines", "tom"), day="move", number=9)
+    plan = replace(
+        plan,
+        tasks=(*plan.tasks, lower),
+        waits={**plan.waits, "lower-reef": ("no-way-back-reef",), "catch-fish": ("lower-reef",)},
+        premises=replace(
+            plan.premises,
+            waters=(replace(reef, pours=(("lower-reef", 0.0, 90.0), *reef.pours)),),
+            loads=(("load-van", 120.5),),
+        ),
+    )
+
+    def first(minute: int, *records: Record) -> set[tuple[str, bool, bool]]:
+        found = next_up(plan, state_of(entries(*records)), T0 + minute).first
+        return {(one.item.task.id, bool(one.held and one.held.stops), one.runs) for one in found}
+
+    lowers = (CAUGHT[0], Begun(at=T0 + 25, task="lower-reef"))
+    van = replace(VAN_FAILS, at=T0 + 27)
+    assert first(28, *lowers, van) == {("lower-reef", True, True)}
+    held = next_up(plan, state_of(entries(*lowers, van)), T0 + 28).first[0].held
+    assert held is not None
+    assert held.early
+    assert first(28, *lowers, replace(van, until=T0 + 60)) == {("lower-reef", False, True)}  # it is sure
+    lowered = (*lowers, Done(at=T0 + 30, task="lower-reef"), CAUGHT[1])
+    assert first(40, *lowered, replace(van, at=T0 + 35)) == {("catch-fish", False, True)}
+    boxed = (*lowered, CAUGHT[2], Begun(at=T0 + 90, task="drain-reef"))
+    assert first(96, *boxed, VAN_FAILS) == {("drain-reef", False, True)}
+
+
 def test_who_comes_to_what_waits_for_the_drive_is_told_what_failed_and_who_rings() -> None:
     plan = day()
     alone = replace(
