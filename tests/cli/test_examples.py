@@ -14,12 +14,11 @@ import icalendar
 import pytest
 import vobject
 
-from tests import examples
 from tests.cli.command import EXAMPLES, Twice
 from tests.cli.contract import SCHEDULED, faults
 from tests.cli.fine import too_fine
 from tests.ledger.checker import ledger_faults
-from tests.outputs.calendar import few, rules
+from tests.outputs.calendar import rules
 from tests.verifier import verifier
 
 STATUSES = {"house_move": 0, "short_plan": 0, "impossible_dates": 1}
@@ -64,19 +63,6 @@ def test_no_figure_is_finer_than_what_it_rests_on(twice: Build, plan: Path) -> N
     for file in sorted(built.first.iterdir()):
         if file.suffix in READ:
             assert too_fine(file.read_text("utf-8"), written) == [], file.name
-
-
-def test_everybody_has_as_many_events_as_promised(twice: Build, plan: Path) -> None:
-    """About 25 of whoever leads and who lives with them where animals stand, 1 to 4 of a helper."""
-    built = twice(plan)
-    if not (built.first / "calendar.ics").exists():
-        return
-    told = examples.plan(plan.stem)
-    assert told.leads is not None
-    at_home = few.household(told.leads.id, (one.id for one in told.people if one.place))
-    counts = few.counted(built.first, told.leads.id)
-    days = few.moving_days(built.first)
-    assert list(few.too_many(counts, at_home, days, few.NOT_YET.get(plan.stem))) == []
 
 
 def test_calendars_are_for_people(twice: Build, plan: Path) -> None:
