@@ -508,7 +508,10 @@
   };
   const closedSince = (stay, box, found, now) => {
     if (passed(stay.open, found) || counted(stay, box) === 0) return null;
-    const lids = lidsOf(stay, box, found);
+    // What was opened again before the task that fills it began closed nothing.
+    const filled = edge(stay.shut[0], 0, found) ?? stay.from_min;
+    const said = lidsOf(stay, box, found);
+    const lids = said.slice(said.findLastIndex((one) => one.kind === "lid-off" && one.at < filled) + 1);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const [shut, done] = [stay.shut[1], true].map((finish) => edge(stay.shut[0], finish, found));
     const was = shut ?? stay.from_min;

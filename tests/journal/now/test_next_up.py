@@ -157,6 +157,20 @@ def test_no_lid_gives_a_closed_container_time_again() -> None:
     assert since(Opened(at=T0 + 10, group="clowns"), Shut(at=T0 + 20, group="clowns")) == [(20, True)]
 
 
+def test_a_lid_that_is_put_on_and_off_before_the_animals_are_in_ends_no_later_stay() -> None:
+    wrong = Shut(at=T0 + 5, group="clowns"), Opened(at=T0 + 10, group="clowns")
+    caught = Begun(at=T0 + 35, task="catch-fish"), Done(at=T0 + 60, task="catch-fish")
+
+    def since(*records: Record) -> list[tuple[int, bool]]:
+        return [(one.since - T0, one.logged) for one in _next(T0 + 120, *records).travelling]
+
+    assert since(*wrong) == []
+    assert since(*wrong, *caught) == since(*wrong, caught[0]) == [(35, True)]
+    assert since(*wrong, caught[1]) == [(60, True)]
+    assert since(*wrong, *caught, Shut(at=T0 + 58, group="clowns")) == [(58, True)]
+    assert since(*wrong, *caught, Opened(at=T0 + 70, group="clowns")) == []
+
+
 def test_a_second_stay_counts_by_itself() -> None:
     first = unnumbered().stays[0]
     second = replace(
