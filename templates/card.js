@@ -148,13 +148,15 @@
       if (whole) ended[i] ??= task.finish;
       if (whole || times[i]) begun[i] ??= task.start;
     });
-    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts);
+    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts).map((i) => [i, begun[i]]);
     while (waiting.length) {
-      for (const [before, relation] of tasks[waiting.pop()].after) {
+      const [after, at] = waiting.pop();
+      for (const [before, relation] of tasks[after].after) {
         const task = tasks[before];
         if (relation || task.kind === "hold-point" || task.starts || ended[before] !== undefined || unsaid.has(before)) continue;
+        if (begun[before] > at) continue; // what was begun after that was not over then
         unsaid.add(before);
-        waiting.push(before);
+        waiting.push([before, at]);
       }
     }
     const through = (i, [before, relation, gap]) => {

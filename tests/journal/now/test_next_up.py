@@ -113,6 +113,19 @@ def test_nobody_passes_a_hold_point_and_what_nobody_logged_is_asked_for() -> Non
     assert [hold.task.id for hold in passed.hold_points] == ["water-matched-reef"]
 
 
+def test_what_was_begun_after_what_follows_it_is_not_taken_for_over() -> None:
+    """Somebody pressed the wrong task first, or went back to what was left open: that goes on, and is asked about."""
+    tied = _next(
+        T0 + 350, Begun(at=T0 + 320, task="water-matched-reef"), Begun(at=T0 + 330, task="drive-van")
+    )
+    assert tied.unsaid == ()
+    assert "drive-van" in [item.task.id for item in tied.running]
+    before = _next(
+        T0 + 350, Begun(at=T0 + 310, task="drive-van"), Begun(at=T0 + 320, task="water-matched-reef")
+    )
+    assert [(task.id, after.id) for task, after in before.unsaid] == [("drive-van", "water-matched-reef")]
+
+
 def test_lids_count_container_by_container_and_lost_animals_are_not_counted() -> None:
     one = replace(snapshot().stays[0], containers=(("B1", 1), ("B2", 1)), count=2)
     boxed = replace(snapshot(), stays=(one,))
