@@ -37,8 +37,21 @@ def _heard(plan: Path) -> Path:
     return plan
 
 
+def _of_ones_own(plan: Path) -> Path:
+    """Take a plan that has a journal: of an example, say how to make a plan of one's own from it."""
+    from moveplan.cli.shipped import example_names, plan_path
+    from moveplan.errors import PlanFileError, Problem
+
+    if not plan.exists() and plan_path(plan).stem in example_names() and plan_path(plan).is_file():
+        name = plan_path(plan).stem
+        remedy = f"make a plan of your own from it: moveplan new my_move.yaml --like {name}"
+        raise PlanFileError((Problem("an example has no journal", str(plan), remedy),), str(plan))
+    return _heard(plan)
+
+
 PlanPath = Annotated[
-    Path, typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False, callback=_heard)
+    Path,
+    typer.Argument(help="The plan file (YAML).", metavar="PLAN", show_default=False, callback=_of_ones_own),
 ]
 
 

@@ -466,3 +466,18 @@ def test_a_word_in_the_plan_is_offered_before_anything_is_bought(run: Run, tmp_p
     assert ran.status == 1
     first = next(line for line in ran.out.splitlines() if "what would help" in line)
     assert first.endswith('(tried, it works); write "people.kim.cares: yes" and "people.lee.cares: yes"')
+
+
+@pytest.mark.parametrize("command", [["next"], ["look-back"], ["record"]])
+@pytest.mark.parametrize("name", ["house_move", "house_move.yaml"])
+def test_a_command_of_the_journal_says_how_to_make_a_plan_of_an_example(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: list[str], name: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    further = ["accept"] if command == ["record"] else []
+    ran = run(*command, name, *further)
+    assert ran.err.splitlines()[0] == (
+        f"{name}: an example has no journal; make a plan of your own from it: "
+        "moveplan new my_move.yaml --like house_move"
+    )
+    assert (ran.status, ran.out) == (2, "")
