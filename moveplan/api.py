@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 from moveplan import RUNS, SECONDS, SEED
 from moveplan.errors import Problem
 from moveplan.plan.move import Plan
+from moveplan.stages.hung import contradicted
 from moveplan.stages.reading import Settings, begin, compose
 
 if TYPE_CHECKING:
@@ -124,6 +125,8 @@ def load(path: Path | str, *, now: datetime | None = None) -> Loaded:
 def check(loaded: Loaded) -> Checked:
     """Work out the quantities, and find what speaks against the plan. Makes no schedule."""
     project = compose(loaded.plan)
+    if loaded.story is None and not project.impossible:
+        project = replace(project, impossible=contradicted(project))
     return Checked(
         (*project.impossible, *project.unsafe),
         project.findings,

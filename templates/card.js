@@ -148,15 +148,13 @@
       if (whole) ended[i] ??= task.finish;
       if (whole || times[i]) begun[i] ??= task.start;
     });
-    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts).map((i) => [i, begun[i]]);
+    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts);
     while (waiting.length) {
-      const [after, at] = waiting.pop();
-      for (const [before, relation] of tasks[after].after) {
+      for (const [before, relation] of tasks[waiting.pop()].after) {
         const task = tasks[before];
         if (relation || task.kind === "hold-point" || task.starts || ended[before] !== undefined || unsaid.has(before)) continue;
-        if (begun[before] > at) continue; // what was begun after that was not over then
         unsaid.add(before);
-        waiting.push([before, at]);
+        waiting.push(before);
       }
     }
     const through = (i, [before, relation, gap]) => {
@@ -510,10 +508,7 @@
   };
   const closedSince = (stay, box, found, now) => {
     if (passed(stay.open, found) || counted(stay, box) === 0) return null;
-    // What was opened again before the task that fills it began closed nothing.
-    const filled = edge(stay.shut[0], 0, found) ?? stay.from_min;
-    const said = lidsOf(stay, box, found);
-    const lids = said.slice(said.findLastIndex((one) => one.kind === "lid-off" && one.at < filled) + 1);
+    const lids = lidsOf(stay, box, found);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const [shut, done] = [stay.shut[1], true].map((finish) => edge(stay.shut[0], finish, found));
     const was = shut ?? stay.from_min;

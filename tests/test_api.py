@@ -87,3 +87,20 @@ def test_the_session_of_the_guide_runs(tmp_path: Path, monkeypatch: pytest.Monke
     assert [line.partition(":")[0] for line in told[:2]] == ["Friday", "Saturday"]
     assert told[2].endswith(" files, first out/index.html")
     assert told[3].startswith("tang territorial ")
+
+
+def test_the_session_of_the_guide_goes_on_where_no_day_works(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = (ROOT / "examples" / "house_move.yaml").read_text("utf-8").replace("2027-03-13", "2027-06-05")
+    lines = [
+        line
+        for line in text.splitlines(keepends=True)
+        if not line.strip().startswith(("fall-back-day:", "access-from:", "keys-back:"))
+    ]
+    (tmp_path / "my_move.yaml").write_text("".join(lines), "utf-8")
+    monkeypatch.chdir(tmp_path)
+    exec(compile(next(iter(blocks("moveplan/guide/api.md", "python"))), "api.md", "exec"), {})  # noqa: S102
+    told = capsys.readouterr().out.splitlines()
+    assert [line for line in told if not line.startswith(" ")] == ["2027-06-04", "2027-06-05"]
+    assert sum("vehicles.van.hire: " in line for line in told) == len(("2027-06-04", "2027-06-05"))
