@@ -364,6 +364,18 @@
     }));
   };
 
+  // What lets animals out too late as it goes comes before all else that is possible, the least time left first.
+  const pressing = (found, now) => {
+    const least = {};
+    for (const box of data.boxes.filter((one) => airless(one) === Infinity)) {
+      const rows = shutIn(box, found, now);
+      endsOf(rows, waysOf(rows, box, found), found, now).forEach(({ left, spare }, k) => {
+        const [i] = rows[k][0].open;
+        if (spare < 0) least[i] = min(least[i] ?? left, left);
+      });
+    }
+    return least;
+  };
   // Everybody's turns: what runs, else tasks in planned order, each for all of its people at once; who has to wait for
   // others of a crew does meanwhile what ends before those are free. Nobody passes a drive.
   const turnsOf = (found, now) => {
@@ -392,13 +404,16 @@
         rows[person].push({ ...item, waits });
       }
     }
-    for (const item of items) {
+    const press = pressing(found, now);
+    const order = (item) => press[item.i] ?? 1e9;
+    const told = [...items].sort((one, other) => order(one) - order(other));
+    for (const item of told) {
       const { crew } = tasks[item.i];
       const others = crew.filter((one) => theirs[one]).map((one) => theirs[one].ends);
       if (item.may) for (const one of crew) if (others[0]) kept[one] ??= [item, max(item.start, ...others)];
       if (item.may && !others[0] && crew.every((one) => !(item.ends > kept[one]?.[1]))) for (const one of crew) theirs[one] = item;
     }
-    const firstOf = (one) => theirs[one] || kept[one]?.[0] || rows[one].find(({ item }) => item.may)?.item;
+    const firstOf = (one) => theirs[one] || kept[one]?.[0] || told.find(({ i, may }) => may && tasks[i].crew.includes(one));
     return rows.map((own, person) => {
       const first = firstOf(person) || own[0]?.item;
       own.sort((one, other) => (other.item === first) - (one.item === first));
@@ -797,6 +812,7 @@
     const over = takeOver(now);
     const found = standing(now);
     gone = lost();
+    onward = restOf(found, now);
     const turns = turnsOf(found, now)[me];
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
@@ -808,7 +824,6 @@
       pause(...all("#card-work button, #card-gate button", card));
     }
     chosen = first;
-    onward = restOf(found, now);
     late = behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");

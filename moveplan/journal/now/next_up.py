@@ -13,7 +13,7 @@ from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.held_up import held_until, stuck
 from moveplan.journal.now.standing import Standing, Wait, standing
 from moveplan.journal.now.takeover import TakenOver, taken_over
-from moveplan.journal.now.travelling import Travelling, left_in, travelling
+from moveplan.journal.now.travelling import Travelling, left_in, pressing, travelling
 from moveplan.journal.now.turns import Item, Turn, turns_of
 from moveplan.journal.now.ways_on import WaysOn, ways_on
 from moveplan.journal.records import Note
@@ -124,7 +124,8 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     counted = [name for name in found.tasks if found.states[name].state is not State.CANCELLED]
     items = _items(found, rest)
     waiting = stuck(state.failures, snapshot, found)
-    turns = turns_of(snapshot.people, items, found, waiting)
+    closed = travelling(snapshot, state, found, rest)
+    turns = turns_of(snapshot.people, items, found, waiting, pressing(closed))
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
         now=now,
@@ -145,7 +146,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
             if not found.tasks[name].alone
         ),
         hold_points=tuple(_hold_points(found, state)),
-        travelling=travelling(snapshot, state, found, rest),
+        travelling=closed,
         lost=tuple(_lost(snapshot, state)),
         troubles=state.troubles,
         ways_on=ways_on(snapshot, state, found, held),

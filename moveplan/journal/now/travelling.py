@@ -99,6 +99,22 @@ def travelling(
     return tuple(sorted(rows, key=_urgent))
 
 
+def pressing(closed: Iterable[Travelling]) -> Mapping[str, int]:
+    """Give the tasks that open what is forecast to be opened too late, each with the least time left. [min].
+
+    Parameters
+    ----------
+    closed : iterable of Travelling
+        Animals that are in closed containers.
+    """
+    found: dict[str, int] = {}
+    for one in closed:
+        if one.spare_min is not None and one.spare_min < 0 and one.left_min is not None:
+            name = one.stay.open_task
+            found[name] = min(found.get(name, one.left_min), one.left_min)
+    return found
+
+
 def _urgent(one: Travelling) -> tuple[bool, int, bool, int, str, str]:
     airless = one.airless is None, one.airless or 0
     return *airless, one.left_min is None, one.left_min or 0, one.number, one.stay.group

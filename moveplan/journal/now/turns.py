@@ -1,9 +1,10 @@
 """Whose turn it is: what everybody is at, or is to do next, each task told to all of its people at once.
 
-Tasks are gone through in planned order. One that may begin, and all of whose people are free, is theirs. Where one of
-them is at something else, or has something earlier to do, the others are kept for it: meanwhile they are told only
-what is planned to end before it could begin, so that nobody who was to wait a moment keeps two people waiting for long
-(in batch scheduling: backfilling behind a reservation).
+Tasks are gone through in planned order, before them what lets animals out too late as it goes, the least time left
+first: on a day that is in time the order is the planned one.  One that may begin, and all of whose people are free, is
+theirs. Where one of them is at something else, or has something earlier to do, the others are kept for it: meanwhile
+they are told only what is planned to end before it could begin, so that nobody who was to wait a moment keeps two
+people waiting for long (in batch scheduling: backfilling behind a reservation).
 
 References
 ----------
@@ -21,6 +22,8 @@ from moveplan.journal.now.standing import Standing, Wait
 from moveplan.network.task import Kind
 from moveplan.times import Interval
 
+FOREVER = 1 << 40
+"""Time left of animals that do not press. [min]"""
 FOLLOW = 3
 """How many tasks of a person are named after the one that is theirs now. [-]"""
 
@@ -94,7 +97,11 @@ class Turn:
 
 
 def turns_of(
-    people: Mapping[str, str], items: Sequence[Item], found: Standing, held: Mapping[str, Stuck]
+    people: Mapping[str, str],
+    items: Sequence[Item],
+    found: Standing,
+    held: Mapping[str, Stuck],
+    pressing: Mapping[str, int],
 ) -> tuple[Turn, ...]:
     """List of each person what is theirs now, then what follows in planned order.
 
@@ -106,21 +113,30 @@ def turns_of(
         What is open, in planned order.
     held : Mapping of str to Stuck
         Tasks that a failure holds up.
+    pressing : Mapping of str to int
+        Tasks that let animals out too late as it goes, each with the time that these have left. [min]
     """
-    return _Turns(people, items, found, held).turns()
+    return _Turns(people, items, found, held, pressing).turns()
 
 
 class _Turns:
     """Everybody's turns, told together."""
 
     def __init__(
-        self, people: Mapping[str, str], items: Sequence[Item], found: Standing, held: Mapping[str, Stuck]
+        self,
+        people: Mapping[str, str],
+        items: Sequence[Item],
+        found: Standing,
+        held: Mapping[str, Stuck],
+        pressing: Mapping[str, int],
     ) -> None:
         self._names = people
         self._items = items
         self._found = found
         self._held = held
         self._waits = dict(self._all_waits())
+        self._told = sorted(items, key=lambda item: pressing.get(item.task.id, FOREVER))
+        """In the order in which they are told: what presses first, then as planned."""
         self._theirs: dict[str, Item] = {}
         """What somebody is at, or is to do now."""
         self._kept: dict[str, tuple[Item, int]] = {}
@@ -155,7 +171,7 @@ class _Turns:
             if self._found.runs(item.task.id):
                 for person in item.task.people:
                     self._theirs.setdefault(person, item)
-        for item in self._items:
+        for item in self._told:
             if not self._found.runs(item.task.id) and self._may_begin(item):
                 self._tell_one(item)
 
@@ -189,7 +205,9 @@ class _Turns:
     def _first(self, person: str) -> Item | None:
         """Name what somebody is at or is to do now, else is kept for, else could begin but for others."""
         if person in self._theirs or person not in self._kept:
-            return self._theirs.get(person) or next(filter(self._may_begin, self._own(person)), None)
+            return self._theirs.get(person) or next(
+                (item for item in self._told if person in item.task.people and self._may_begin(item)), None
+            )
         return self._kept[person][0]
 
     def _turn(self, person: str, item: Item) -> Turn:

@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import ASSUMED_MIN, Failed
 from moveplan.journal.now.next_up import next_up
@@ -203,3 +205,36 @@ def test_animals_that_were_lost_are_fewer_in_what_was_agreed() -> None:
             next_up(plan, state_of(entries(*rows)), T0 + 90).lost for rows in ((), (lost,), (lost, found))
         ]
         assert said == [(), (("Clownfish", 1),), ()]
+
+
+@pytest.mark.parametrize(("slower_min", "first"), [(0, "release-a"), (60, "release-b")])
+def test_animals_whose_time_runs_short_come_before_what_is_planned_sooner(
+    slower_min: int, first: str
+) -> None:
+    """The second group has 100 minutes less: in time where the day is, too short where it runs an hour late."""
+    own: dict[str, object] = {"people": ("ines",), "day": "move"}
+    plan = snapshot()
+    tasks = (
+        planned("shut", 0, 10, number=1, **own),
+        planned("release-a", 100, 30, number=2, **own),
+        planned("release-b", 130, 30, number=3, **own),
+    )
+    stay = replace(
+        plan.stays[0], shut_task="shut", shut_edge="start", shut=T0, places=(), in_vehicle_min=None
+    )
+    stays = tuple(
+        replace(
+            stay, group=group, name=group, open_task=f"release-{group}", open_edge="finish",
+            opened=T0 + at, safe_low_min=low, containers=((number, 1),),
+        )
+        for group, at, low, number in (("a", 130, 300, "B1"), ("b", 160, 200, "B2"))
+    )  # fmt: skip
+    plan = replace(plan, tasks=tasks, stays=stays, waits={one.id: ("shut",) for one in tasks[1:]}, gaps=())
+    records = (Begun(at=T0, task="shut"), Done(at=T0 + 10, task="shut"))
+    found = next_up(plan, state_of(entries(*records)), T0 + 100 + slower_min)
+    assert {one.stay.group: (one.spare_min or 0) < 0 for one in found.travelling} == {
+        "a": False,
+        "b": slower_min > 0,
+    }
+    (ines,) = (turn for turn in found.first if turn.person == "ines")
+    assert (ines.item.task.id, ines.ready) == (first, True)
