@@ -148,13 +148,15 @@
       if (whole) ended[i] ??= task.finish;
       if (whole || times[i]) begun[i] ??= task.start;
     });
-    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts);
+    const waiting = every.filter((i) => begun[i] !== undefined && !tasks[i].starts).map((i) => [i, begun[i]]);
     while (waiting.length) {
-      for (const [before, relation] of tasks[waiting.pop()].after) {
+      const [after, at] = waiting.pop();
+      for (const [before, relation] of tasks[after].after) {
         const task = tasks[before];
         if (relation || task.kind === "hold-point" || task.starts || ended[before] !== undefined || unsaid.has(before)) continue;
+        if (begun[before] > at) continue; // what was begun after that was not over then
         unsaid.add(before);
-        waiting.push(before);
+        waiting.push([before, at]);
       }
     }
     const through = (i, [before, relation, gap]) => {
@@ -523,7 +525,10 @@
   };
   const closedSince = (stay, box, found, now) => {
     if (passed(stay.open, found) || counted(stay, box) === 0) return null;
-    const lids = lidsOf(stay, box, found);
+    // What was opened again before the task that fills it began closed nothing.
+    const filled = edge(stay.shut[0], 0, found) ?? stay.from_min;
+    const said = lidsOf(stay, box, found);
+    const lids = said.slice(said.findLastIndex((one) => one.kind === "lid-off" && one.at < filled) + 1);
     if (lids.length && lids[lids.length - 1].kind === "lid-off") return null;
     const [shut, done] = [stay.shut[1], true].map((finish) => edge(stay.shut[0], finish, found));
     const was = shut ?? stay.from_min;

@@ -285,6 +285,18 @@ def test_a_container_counts_down_from_its_lid_and_says_when_it_is_over(phone: Ph
     assert page.locator("#card-alarm").inner_text() == ""
 
 
+def test_a_lid_that_is_put_on_and_off_before_the_animals_are_in_ends_no_later_stay(phone: Phone) -> None:
+    page = phone("Ines Farrow", start("water-matched-display"))
+    shut, snapshot = start("catch-fish-display"), snapshot_of_outlook(outlook_of("house_move"))
+    wrong = [Mark(shut - before, kind, "X1", 0, "ines") for before, kind in ((60, "lid-on"), (55, "lid-off"))]
+    plan_id = outlook_of("house_move").project.plan.id
+    assert "are new" in paste(page, slip_text(wrong, index_of(snapshot, plan_id)))
+    row = page.locator("[data-container='X1']")
+    assert "not closed" in row.locator(".left").inner_text()
+    up_to(page, "water-matched-display")
+    assert re.search(r" left\s.+, closed ", row.locator(".left").inner_text())
+
+
 def test_a_look_under_the_lid_gives_no_time_back(phone: Phone) -> None:
     page = phone("Ines Farrow", start("water-matched-display"))
     up_to(page, "water-matched-display")

@@ -217,13 +217,14 @@ def _unsaid(
     tasks: Mapping[str, PlannedTask], ties: Mapping[str, tuple[Tie, ...]], states: Mapping[str, TaskState]
 ) -> dict[str, str]:
     over: dict[str, str] = {}
-    waiting = [
-        name
-        for name, found in states.items()
-        if tasks[name].times == 1 and (found.begun is not None or found.done is not None)
-    ]
+    since = {
+        name: one.begun if one.begun is not None else one.done
+        for name, one in states.items()
+        if tasks[name].times == 1
+    }
+    waiting = [(name, at) for name, at in since.items() if at is not None]
     while waiting:
-        after = waiting.pop()
+        after, at = waiting.pop()
         for tie in ties.get(after, ()):
             before = tasks[tie.before]
             if (
@@ -232,7 +233,8 @@ def _unsaid(
                 and before.kind is not Kind.HOLD_POINT
                 and before.times == 1
                 and tie.before not in over
+                and (since[tie.before] or at) <= at  # what was begun after that was not over then
             ):
                 over[tie.before] = after
-                waiting.append(tie.before)
+                waiting.append((tie.before, at))
     return over

@@ -3,8 +3,9 @@
 A stay begins with the first lid that was logged before the task that closes it is done, else with the edge of that
 task, and ends with the edge of the task that opens it.  In between a lid that is logged as off stops the countdown,
 and one that is put on again goes on with the first closing, because the water remembers: a box that is opened for a
-moment is not aired through.  Where nobody logs anything the planned hours count.  What cold or heat ends in a vehicle
-counts from when the container was loaded, whatever is done to its lid there.
+moment is not aired through.  What was opened before animals were put in closed nothing: filling begins a new stay.
+Where nobody logs anything the planned hours count.  What cold or heat ends in a vehicle counts from when the
+container was loaded, whatever is done to its lid there.
 """
 
 from __future__ import annotations
@@ -131,6 +132,7 @@ def _of_group(
                 lids = [lid for lid in lids if not _belongs(lid, stays[at - 1], stay, lids, found)]
             if at + 1 < len(stays):
                 lids = [lid for lid in lids if _belongs(lid, stay, stays[at + 1], lids, found)]
+            lids = _since_filled(stay, lids, found)
             closed = _closed(stay, lids, state, found)
             if count > 0 and closed is not None:
                 since, logged = closed
@@ -224,6 +226,14 @@ def _belongs(lid: Lid, one: PlannedStay, other: PlannedStay, lids: list[Lid], fo
     if end is None:
         end = next((each.at for each in lids if isinstance(each, Opened) and each.at >= middle), None)
     return end is None or lid.at < end or (lid.at == end and isinstance(lid, Opened))
+
+
+def _since_filled(stay: PlannedStay, lids: list[Lid], found: Standing) -> list[Lid]:
+    """Leave out what was closed and opened again before the task that fills the container began: it was empty."""
+    begun = _edge(stay.shut_task, "start", found.states)
+    filled = stay.shut if begun is None else begun
+    empty = [at for at, lid in enumerate(lids) if isinstance(lid, Opened) and lid.at < filled]
+    return lids[empty[-1] + 1 :] if empty else lids
 
 
 def left_in(stay: PlannedStay, lost: Iterable[tuple[str, int]]) -> dict[str, int]:

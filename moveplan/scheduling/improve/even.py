@@ -69,6 +69,7 @@ class _Evener:
         self.scheme = scheme
         self.model = scheme.model
         self.weeks = weeks
+        self.worth = self._worth()
 
     def round(self) -> bool:
         """Try every task once, the greatest first; whether anything has moved."""
@@ -78,11 +79,11 @@ class _Evener:
 
     def _moved(self, load: Load) -> bool:
         """Move a task to the first of some days that is better; its own where none is."""
-        before = self._worth()
         for day in self._days(load):
             old = self.scheme.desk.spots[load.position]
             if old is not None and try_on_day(self.scheme, load.position, day):
-                if self._worth() < before:
+                if (now := self._worth()) < self.worth:
+                    self.worth = now
                     return True
                 self.scheme.desk.take(load.position)
                 self.scheme.desk.put(load.position, old)

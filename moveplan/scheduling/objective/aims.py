@@ -105,6 +105,8 @@ def money(model: Model, spots: list[Spot]) -> int:
 def asked_for(model: Model, position: int, spot: Spot) -> set[tuple[int, int]]:
     """Give the people who are asked for a task, each with a local day for which they are."""
     asked = model.jobs[position].asked
+    if all(map(asked.isdisjoint, spot.crews)):  # as of most tasks
+        return set()
     return {
         (person, model.day_of(begin))
         for (begin, _), crew in spot.staffed()

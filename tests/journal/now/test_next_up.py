@@ -115,6 +115,19 @@ def test_nobody_passes_a_hold_point_and_what_nobody_logged_is_asked_for() -> Non
     assert [hold.task.id for hold in passed.hold_points] == ["water-matched-reef"]
 
 
+def test_what_was_begun_after_what_follows_it_is_not_taken_for_over() -> None:
+    """Somebody pressed the wrong task first, or went back to what was left open: that goes on, and is asked about."""
+    tied = _next(
+        T0 + 350, Begun(at=T0 + 320, task="water-matched-reef"), Begun(at=T0 + 330, task="drive-van")
+    )
+    assert tied.unsaid == ()
+    assert "drive-van" in [item.task.id for item in tied.running]
+    before = _next(
+        T0 + 350, Begun(at=T0 + 310, task="drive-van"), Begun(at=T0 + 320, task="water-matched-reef")
+    )
+    assert [(task.id, after.id) for task, after in before.unsaid] == [("drive-van", "water-matched-reef")]
+
+
 def test_lids_count_container_by_container_and_lost_animals_are_not_counted() -> None:
     one = replace(snapshot().stays[0], containers=(("B1", 1), ("B2", 1)), count=2)
     boxed = replace(snapshot(), stays=(one,))
@@ -157,6 +170,20 @@ def test_no_lid_gives_a_closed_container_time_again() -> None:
     assert since(*look) == [(30, False)]
     assert since(*closing, Shut(at=T0 + 45, group="clowns"), *look) == [(45, True)]
     assert since(Opened(at=T0 + 10, group="clowns"), Shut(at=T0 + 20, group="clowns")) == [(20, True)]
+
+
+def test_a_lid_that_is_put_on_and_off_before_the_animals_are_in_ends_no_later_stay() -> None:
+    wrong = Shut(at=T0 + 5, group="clowns"), Opened(at=T0 + 10, group="clowns")
+    caught = Begun(at=T0 + 35, task="catch-fish"), Done(at=T0 + 60, task="catch-fish")
+
+    def since(*records: Record) -> list[tuple[int, bool]]:
+        return [(one.since - T0, one.logged) for one in _next(T0 + 120, *records).travelling]
+
+    assert since(*wrong) == []
+    assert since(*wrong, *caught) == since(*wrong, caught[0]) == [(35, True)]
+    assert since(*wrong, caught[1]) == [(60, True)]
+    assert since(*wrong, *caught, Shut(at=T0 + 58, group="clowns")) == [(58, True)]
+    assert since(*wrong, *caught, Opened(at=T0 + 70, group="clowns")) == []
 
 
 def test_a_second_stay_counts_by_itself() -> None:
