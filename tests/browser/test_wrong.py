@@ -319,7 +319,7 @@ def test_what_a_stand_in_has_begun_stays_theirs_when_the_other_is_back(phone: Ph
     now = start("strip-lamps-display")
     page = phone("Ines Farrow", now)
     up_to(page, "strip-lamps-display")
-    out = next(person for person, name in snapshot.people.items() if name == "Bea Lindqvist")
+    out = next(person for person, name in snapshot.people.items() if name == "Tomas Reddy")
     _wrong(page, snapshot.people[out], "is not there")
     found = next_up(snapshot, _journal(page), now)
     over = {row.task.id: row for row in found.taken_over if row.joins}
