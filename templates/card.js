@@ -781,6 +781,8 @@
   let settled = 0;
   let offline = "";
   let forecast = "";
+  // That the dates have moved since the schedule was accepted: it sends nobody any more.
+  let moved = page.crew ? load("moved", "") : "";
   let send = () => {};
   let journal = null;
   // What a page of the plan before did not send, in the words of that plan.
@@ -818,7 +820,7 @@
     const found = standing(now);
     gone = lost();
     onward = restOf(found, now);
-    const turns = turnsOf(found, now)[me];
+    const turns = turnsOf(found, now)[me].filter((row) => !moved || row.runs || (row.time && !row.waits[0]));
     const first = turns[0] || null;
     if (first?.i !== chosen?.i) {
       say("read-note", "");
@@ -829,14 +831,14 @@
       pause(...all("#card-work button, #card-gate button", card));
     }
     chosen = first;
-    late = behind(found, now);
+    late = moved ? 0 : behind(found, now);
     const runs = late > 0 ? "The day runs " + words(late) + " behind" : "";
     say("behind", runs && runs + ".");
     const home = tasks[data.home];
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
     // What has begun to go into what failed stops and comes out again.
     const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.early.includes(first.i) ? "lowered" : first.held.what.replace("vehicle", "vehicle-empty"));
-    say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : "Nothing is left for you");
+    say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : moved ? "The dates have moved" : "Nothing is left for you");
     const facts = [];
     const gate = first && tasks[first.i].kind === "hold-point";
     const shut = first && first.waits.some(({ before }) => tasks[before].kind === "hold-point" && found.isOpen(before));
@@ -861,7 +863,7 @@
     part("done").disabled = !first || shut;
     part("met").disabled = shut;
     const asks = gate ? judged(first.i, found, now) : [];
-    part("before").hidden = !earlier(found, now).length;
+    part("before").hidden = moved || !earlier(found, now).length;
     part("asks").hidden = !asks.length;
     part("asks").replaceChildren(...asks.map(([words, said]) => made("li", words + ": " + said)));
     lacks = asks.filter((row) => !row[2]);
@@ -881,10 +883,10 @@
     });
     const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
     part("then").replaceChildren(...then);
-    const homeward = home && found.isOpen(data.home) && onward[data.home][1] - now < NEAR ? ["Animals home about " + at(onward[data.home][1]) + " at this pace"] : [];
+    const homeward = !moved && home && found.isOpen(data.home) && onward[data.home][1] - now < NEAR ? ["Animals home about " + at(onward[data.home][1]) + " at this pace"] : [];
     say("alone", [...alone.map((i) => named(i) + " until " + dated(found.begun[i] + tasks[i].minutes)), ...homeward].join("; "));
     const no = live().filter((one) => one.kind === "not-met" && found.isOpen(ids.indexOf(one.name))).pop();
-    say("no", no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
+    say("no", moved ? moved : no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
     showWrong(found, over, now);
     say("when-note", "empty: now, " + at(now) + (crew ? "" : " by this phone") + "; for lids too");
@@ -1237,7 +1239,10 @@
         const offer = taken ? plan : answer.headers.get("X-Offer");
         if (offer !== offered) say("offer", taken ? "A new plan was taken. What waits to be sent is kept." : offer ? await (await fetch("offer")).text() : "");
         offered = offer;
-        forecast = part("behind").textContent && await (await fetch("forecast")).text();
+        const slipped = answer.headers.get("X-Moved");
+        const said = (slipped || part("behind").textContent) && await (await fetch("forecast")).text();
+        [moved, forecast] = slipped ? [said, ""] : ["", said];
+        keep("moved", moved);
         ways = [...failing().keys()].some((name) => personOf(name) < 0) ? await (await fetch("ways")).text() : "";
       } catch (failed) {
         forecast = "";

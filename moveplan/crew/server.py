@@ -17,6 +17,7 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from moveplan.crew.room import Room, record, renewed, shared
 from moveplan.crew.told import forecast, ways
 from moveplan.errors import MoveplanError
+from moveplan.journal.state import dates_moved
 from moveplan.journal.taking.slip import summed
 
 MOST_BYTES = 65_536
@@ -137,6 +138,7 @@ class Desk:
             "X-Left-Out": said,
             "X-Offer": summed(offered) if offered else "",
             "X-Now": str(self.clock()),
+            "X-Moved": "1" if dates_moved(self.room.journal.entries) else "",
         }
         return PlainTextResponse(text, headers=HEADERS | {name: one for name, one in told.items() if one})
 

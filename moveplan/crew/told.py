@@ -27,6 +27,8 @@ def ways(room: Room, now: int) -> str:
 def forecast(room: Room, now: int) -> str:
     """Say how late the day runs and what of the promise holds from here, as the terminal does; nothing in time.
 
+    Once its dates have moved, that alone is said.
+
     Parameters
     ----------
     now : int
@@ -36,6 +38,8 @@ def forecast(room: Room, now: int) -> str:
     found = next_up(room.snapshot, state, now)
     promise = promise_ahead(room.snapshot, state, now) if found.behind_min > 0 else None
     values = {"next": found, "promise": promise, "plan": room.snapshot}
+    if found.moved:
+        return " ".join(fill("moved", room.known.zone, now, values).split())
     lines = fill("forecast", room.known.zone, now, values).split("\n")
     return " ".join(f"{line[0].upper()}{line[1:]}." for line in lines if line.strip())
 

@@ -95,6 +95,8 @@ class JournalState:
         each with the number of the container they were in; an empty one: in none, or not known.
     failures : tuple of Failed
         What has failed and does not work again.
+    moved : tuple of MovedDates or MovedDay
+        Moves of the moving day that the last accepted schedule does not know; none where they cancel out.
     troubles : tuple of Note
         What went wrong with devices and containers and was not mended, in the order of time.
     airless : Mapping of str to int
@@ -120,6 +122,7 @@ class JournalState:
     carried: Mapping[str, tuple[tuple[int, str], ...]] = field(default_factory=dict)
     lost: Mapping[str, tuple[tuple[str, int], ...]] = field(default_factory=dict)
     failures: tuple[Failed, ...] = ()
+    moved: tuple[MovedDates | MovedDay, ...] = ()
     troubles: tuple[Note, ...] = ()
     airless: Mapping[str, int] = field(default_factory=dict)
     spent: tuple[Spent, ...] = ()
@@ -181,6 +184,7 @@ def state_of(entries: Sequence[Entry]) -> JournalState:
         carried=_carried(counted),
         lost=_lost(counted),
         failures=failing(timed),
+        moved=_moved(counted),
         troubles=_troubles(timed),
         airless=_airless(timed),
         spent=tuple(_of(counted, Spent)),
@@ -261,6 +265,29 @@ def _without(out: Out, backs: Iterable[Back]) -> list[Out]:
         ]
         pieces = [one for one in halves if one.first <= one.last]
     return pieces
+
+
+def dates_moved(entries: Sequence[Entry]) -> bool:
+    """Whether the moving day is another than in the schedule in force.
+
+    Parameters
+    ----------
+    entries : sequence of Entry
+        In the order of the file.
+    """
+    return bool(_moved([entry.record for entry in effective(entries)]))
+
+
+def _moved(records: Sequence[Record]) -> tuple[MovedDates | MovedDay, ...]:
+    """List moves of the moving day since the last accepted schedule; there and back again is none."""
+    since = max((line for line, one in enumerate(records) if isinstance(one, Accepted)), default=0)
+    found = tuple(
+        one
+        for one in records[since:]
+        if isinstance(one, MovedDates) or (isinstance(one, MovedDay) and one.what == "move-day")
+    )
+    days = [one.days for one in found if isinstance(one, MovedDates)]
+    return () if len(days) == len(found) and not sum(days) else found
 
 
 def _lost(records: Sequence[Record]) -> dict[str, tuple[tuple[str, int], ...]]:

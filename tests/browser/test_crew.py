@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from moveplan.journal.records import Begun, Counted, Done, Undo
+from moveplan.journal.records import Begun, Counted, Done, MovedDates, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
@@ -156,6 +156,22 @@ def test_what_fails_on_one_phone_is_on_the_other_with_the_ways_on(
     ines.get_by_role("button", name="Take back").click()
     expect(tomas.locator("#card-failed")).to_be_hidden(timeout=SOON_MS)
     assert state_of(house.entries()).failures == ()
+
+
+def test_once_the_dates_have_moved_phones_send_nobody_to_the_old_day(
+    house: House, phone: Callable[[str], Page]
+) -> None:
+    ines = phone("ines")
+    expect(ines.get_by_role("button", name="Done")).to_be_enabled()
+    house.write(MovedDates(at=house.now, days=14))
+    expect(ines.locator("#card-no")).to_contain_text("THE DATES HAVE MOVED by 14 days", timeout=SOON_MS)
+    expect(ines.locator("#card-title")).to_have_text("The dates have moved")
+    expect(ines.locator("#card-work")).to_be_hidden()
+    expect(ines.locator("#card-then li")).to_have_count(0)
+    ines.reload()
+    expect(ines.locator("#card-title")).to_have_text("The dates have moved")
+    house.write(Undo(at=house.now, line=len(house.entries())))
+    expect(ines.get_by_role("button", name="Done")).to_be_enabled(timeout=SOON_MS)
 
 
 def test_a_new_plan_is_offered_and_forces_nothing(house: House, phone: Callable[[str], Page]) -> None:

@@ -743,6 +743,29 @@ def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path)
     assert len(journal_path(plan).read_text().splitlines()) == 2
 
 
+def test_next_sends_nobody_to_the_old_day_once_the_dates_have_moved(plan: Path) -> None:
+    def lines() -> list[str]:
+        return runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()
+
+    before = lines()
+    assert "NOW" in before
+    _log(plan, "move", "dates", "+14 days")
+    first, *others = lines()
+    assert first.startswith(
+        "THE DATES HAVE MOVED by 14 days (recorded 09:30): begin nothing more of the old days, "
+    )
+    assert first.endswith("then accept it: moveplan build PLAN; moveplan record PLAN accept")
+    assert not {"NOW", "HOLD POINTS", "Nothing is left to do."} & set(others)
+    said = runner.invoke(app, ["next", str(plan), "--json", "--now", NOW]).stdout
+    data = json.loads(said)
+    assert [one["days"] for one in data["dates_moved"]] == [14]
+    assert (data["next"], data["hold_points"], data["behind_minutes"]) == ([], [], 0)
+    _log(plan, "move", "dates", "-14 days")
+    assert lines() == before
+    _log(plan, "move", "move-day", "2027-03-20")
+    assert lines()[0].startswith("THE DATES HAVE MOVED to 2027-03-20 (")
+
+
 def test_next_tells_how_surely_the_rest_keeps_what_is_promised(tmp_path: Path) -> None:
     example = tmp_path / "small_tank_move.yaml"
     shutil.copy(EXAMPLES / example.name, example)

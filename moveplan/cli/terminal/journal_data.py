@@ -11,7 +11,7 @@ from moveplan.journal.now.next_up import NextUp
 from moveplan.journal.now.travelling import Travelling
 from moveplan.journal.now.turns import Item, Turn
 from moveplan.journal.now.ways_on import WaysOn
-from moveplan.journal.records import Reading
+from moveplan.journal.records import MovedDates, Reading
 from moveplan.journal.rest.promised import Kept
 from moveplan.journal.waters.contained import outside
 from moveplan.times import iso
@@ -29,6 +29,12 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
         "accepted": iso(snapshot.now, zone),
         "done": found.done,
         "total": found.total,
+        "dates_moved": [
+            {"at": iso(one.at, zone), "days": one.days}
+            if isinstance(one, MovedDates)
+            else {"at": iso(one.at, zone), "to": one.day.isoformat()}
+            for one in found.moved
+        ],
         "behind_minutes": found.behind_min,
         "pace": round(found.pace, 2),
         "milestones": {

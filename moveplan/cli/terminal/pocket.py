@@ -43,7 +43,7 @@ def print_next(diary: Diary, *, as_json: bool) -> None:
     zone = ZoneInfo(snapshot.zone)
     found = next_up(snapshot, diary.state, diary.now(zone))
     slipped = list(_slipped(diary, snapshot))
-    promise = promise_ahead(snapshot, diary.state, found.now)
+    promise = None if found.moved else promise_ahead(snapshot, diary.state, found.now)
     say_clock(diary, zone)
     if as_json:
         data = next_data(found, snapshot, zone) | {"later_minutes": dict(slipped)}

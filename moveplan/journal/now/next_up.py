@@ -16,7 +16,7 @@ from moveplan.journal.now.takeover import TakenOver, taken_over
 from moveplan.journal.now.travelling import Travelling, left_in, pressing, travelling
 from moveplan.journal.now.turns import Item, Turn, turns_of
 from moveplan.journal.now.ways_on import WaysOn, ways_on
-from moveplan.journal.records import Note
+from moveplan.journal.records import MovedDates, MovedDay, Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.state import JournalState
 from moveplan.journal.waters.judged import lacking
@@ -82,6 +82,8 @@ class NextUp:
         Tasks within a day of now whose crew is another than planned, because somebody is not there.
     unlogged : PlannedTask or None
         The last that was planned before today, where nothing was logged before today.
+    moved : tuple of MovedDates or MovedDay
+        Moves of the moving day that the accepted schedule does not know: its hours send nobody any more.
     """
 
     now: int
@@ -100,6 +102,7 @@ class NextUp:
     ways_on: tuple[WaysOn, ...] = ()
     taken_over: tuple[TakenOver, ...] = ()
     unlogged: PlannedTask | None = None
+    moved: tuple[MovedDates | MovedDay, ...] = ()
 
     @property
     def first(self) -> tuple[Turn, ...]:
@@ -126,12 +129,14 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     waiting = stuck(state.failures, snapshot, found)
     closed = travelling(snapshot, state, found, rest)
     turns = turns_of(snapshot.people, items, found, waiting, pressing(closed))
+    if state.moved:
+        turns = tuple(turn for turn in turns if turn.runs or (turn.item.time and not turn.waits))
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
     return NextUp(
         now=now,
         done=sum(found.states[name].state is State.COMPLETED for name in counted),
         total=len(counted),
-        behind_min=_behind(snapshot, found, rest),
+        behind_min=0 if state.moved else _behind(snapshot, found, rest),
         pace=rest.pace,
         milestones=tuple(
             (name, found.tasks[task].finish, rest.spans[task].finish)
@@ -145,13 +150,14 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
             for name, after in found.unsaid.items()
             if not found.tasks[name].alone
         ),
-        hold_points=tuple(_hold_points(found, state)),
+        hold_points=() if state.moved else tuple(_hold_points(found, state)),
         travelling=closed,
         lost=tuple(_lost(snapshot, state)),
         troubles=state.troubles,
         ways_on=ways_on(snapshot, state, found, held),
         taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
-        unlogged=found.unlogged(ZoneInfo(snapshot.zone)),
+        unlogged=None if state.moved else found.unlogged(ZoneInfo(snapshot.zone)),
+        moved=state.moved,
     )
 
 
