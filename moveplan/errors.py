@@ -23,12 +23,15 @@ class WayOut:
         Whether the program has carried it out and found that it works.
     writes : tuple of (str, str)
         Keys of the plan file, and what to write there; empty where the keeper has to choose.
+    remain : int
+        How many other reasons against the plan there still are when this one is ended by it. [-]
     """
 
     text: str
     price: str = ""
     tried: bool = True
     writes: tuple[tuple[str, str], ...] = ()
+    remain: int = 0
 
     def __str__(self) -> str:
         return f"{self.text} ({self.price})" if self.price else self.text

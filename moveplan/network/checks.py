@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from moveplan.errors import Problem
+from moveplan.errors import Lack, Problem
 from moveplan.network.arcs import Arc, ArcGraph, Cause
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
@@ -143,6 +143,13 @@ def _arithmetic(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
         f" ({counted(graph, cycle)})",
         _wheres(graph, cycle),
         f"allow {said(short)} more, or shorten one of these tasks by as much",
+        lack=Lack(
+            f"{where} {said(allowed + short)} are needed, but {said(allowed)} are allowed: {said(short)} are missing",
+            0,
+            allowed,
+            allowed + short,
+            allowed,
+        ),
     )
 
 

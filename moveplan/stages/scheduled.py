@@ -30,7 +30,8 @@ def schedule(project: Project, settings: Settings) -> tuple[Project, Schedule]:
             return hung, surest(hung, found, settings)
         tried.append((hung, found))
     hung, found = _closest(tried)
-    return hung, replace(found, reasons=tuple(_with_hints(hung, reason) for reason in found.reasons))
+    first, *others = found.reasons or (None,)
+    return hung, replace(found, reasons=(_with_hints(hung, first), *others) if first else ())
 
 
 def _with_hints(project: Project, reason: Problem) -> Problem:

@@ -10,11 +10,12 @@ from typing import Any
 
 import pytest
 
+from moveplan.errors import Lack, Problem, WayOut
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.data.result import result_data
 from moveplan.outputs.documents.page import page_html
 from tests.browser.conftest import OUTLOOKS, Opened, Violations, unfold
-from tests.outputs.scene import ROWS, moving_day
+from tests.outputs.scene import ROWS, impossible, moving_day
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
@@ -318,3 +319,32 @@ def test_each_cell_of_a_stacked_table_is_labelled_by_the_head_of_its_column(open
     for cells in tables:
         assert cells
         assert [said for head, said in cells if said != head] == []
+
+
+def test_of_several_reasons_the_first_is_open_and_all_are_counted_on_the_first_screen(
+    open_page: OpenPage, tmp_path: Path
+) -> None:
+    long, short = (Lack(f"{minutes} min are missing", 0, 60, 60 + minutes, 60) for minutes in (90, 30))
+    way = WayOut(
+        "hire the van for longer", "1 day of hire", writes=(("vehicles.van.hire", "all day"),), remain=1
+    )
+    problems = (
+        Problem("late", "", "", (way,), long),
+        Problem("small", "", "", (replace(way, remain=0),), short),
+    )
+    path = tmp_path / "several.html"
+    path.write_text(page_html(replace(impossible(), problems=problems)), encoding="utf-8")
+    page = open_page(path, width=360).page
+    page.set_viewport_size({"width": 360, "height": 500})
+    assert page.locator(".verdict > p").first.inner_text() == (
+        "2 reasons, most time missing first: 1 h 30 min, 30 min."
+    )
+    folded = page.locator(".reasons > li > details")
+    assert folded.evaluate_all("all => all.map((one) => one.open)") == [True, False]
+    assert page.locator(".reasons .ruler").count() == 2
+    assert "tried: it ends this one, 1 other remains" in folded.first.inner_text()
+    bottom = page.locator(".way-outs").first.evaluate("one => one.getBoundingClientRect().bottom")
+    assert bottom <= 500
+    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    folded.nth(1).locator("summary").click()
+    assert "tried, it works" in folded.nth(1).inner_text()

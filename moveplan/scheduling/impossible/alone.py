@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import comb
 
+from moveplan.errors import Lack as Missing
 from moveplan.errors import Problem
 from moveplan.network.words import listed, named, said
 from moveplan.scheduling.construct.finder import CREWS_TRIED, Finder
@@ -138,23 +139,52 @@ def _away(model: Model, at: int, when: str, positions: Sequence[int]) -> Problem
     person = model.problem.people[at]
     name = person.name or person.id
     tasks = listed([named(model.jobs[one].task) for one in positions], _MOST_NAMED)
+    least = max(min(option.minutes for option in model.jobs[one].options) for one in positions)
+    sentence = f"{name} has no time {when}, but is needed for {_first_of(model, positions)}: {said(least)} are missing"
     return Problem(
         f"{name} has no time {when}; without {name} there are too few people for {tasks}",
         person.where,
         f"give {name} hours then, or add somebody who has them",
+        lack=Missing(sentence, model.problem.start, model.problem.start, least, 0) if least else None,
     )
+
+
+def _first_of(model: Model, positions: Sequence[int]) -> str:
+    """Name the first of some tasks, and how many more there are."""
+    more = f" and {len(positions) - 1} more" if len(positions) > 1 else ""
+    return f"{named(model.jobs[positions[0]].task)}{more}"
 
 
 def longest(model: Model, job: Job, lack: Lack) -> int:
     """Longest stretch that a crew that would do, and the vehicles, have within the rooms."""
     best = 0
     for crew in _crews(model, job, lack):
-        parts = [model.people[at] for at in crew] + [model.vehicles[at] for at in lack.vehicles]
-        for hours in _within(parts, lack.rooms):
+        for hours in _within(_parts(model, crew, lack), lack.rooms):
             best = max(
                 [best, *(end - begin for begin, end in zip(hours.starts, hours.finishes, strict=True))]
             )
     return best
+
+
+def there_in(model: Model, job: Job, lack: Lack) -> int:
+    """Give the minutes that a crew and the vehicles have: at a stretch, or in all where the task may pause."""
+    if not lack.pauses:
+        return longest(model, job, lack)
+    return max(
+        (
+            sum(
+                end - begin
+                for hours in _within(_parts(model, crew, lack), lack.rooms)
+                for begin, end in zip(hours.starts, hours.finishes, strict=True)
+            )
+            for crew in _crews(model, job, lack)
+        ),
+        default=0,
+    )
+
+
+def _parts(model: Model, crew: Sequence[int], lack: Lack) -> list[Windows]:
+    return [model.people[at] for at in crew] + [model.vehicles[at] for at in lack.vehicles]
 
 
 def _crews(model: Model, job: Job, lack: Lack) -> Iterator[tuple[int, ...]]:
@@ -187,10 +217,18 @@ def without_room(model: Model, lack: Lack, positions: Sequence[int]) -> Problem:
         return Problem(
             f"{text}; {_when(model, lack)} there is no such time", _where(model, lack, jobs), _REMEDY
         )
-    there = max(longest(model, job, lack) for job in jobs)
+    there = max(there_in(model, job, lack) for job in jobs)
     who = subject(model, lack, "less" if lack.pauses else f"{said(there)} at most" if there else "no time")
     text += f"; {who} {_when(model, lack)}"
-    return Problem(text, _where(model, lack, jobs), _REMEDY)
+    needed = lengths[-1]
+    hardest = next(at for at in positions if min(one.minutes for one in model.jobs[at].options) == needed)
+    sentence = (
+        f"{_first_of(model, [hardest, *(at for at in positions if at != hardest)])} {verb} {takes}{each}{stretch}, "
+        f"but {who.removesuffix(' together')} {_when(model, lack)}: {said(needed - there)} are missing"
+    )
+    rooms = lack.rooms
+    lacking = Missing(sentence, rooms[0].start, rooms[-1].finish, needed, there) if there < needed else None
+    return Problem(text, _where(model, lack, jobs), _REMEDY, lack=lacking)
 
 
 _REMEDY = "give more hours, more people or more days"

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from moveplan.errors import Problem
+from collections.abc import Sequence
+from dataclasses import replace
+
+from moveplan.errors import Lack, Problem
+from moveplan.network.arcs import Arc, Cause
 from moveplan.network.checks import check_gaps, check_ids, explain
 from moveplan.network.passes import PositiveCycleError, distances_from, early_starts
 from moveplan.network.task import Task
 from moveplan.network.words import listed, named
 from moveplan.scheduling.impossible.alone import check_alone
 from moveplan.scheduling.impossible.held import check_held
-from moveplan.scheduling.impossible.reach import check_reach
+from moveplan.scheduling.impossible.reach import check_reach, laid
 from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.model import Job, Model
 
@@ -122,8 +126,23 @@ def check_cycle(model: Model) -> tuple[Problem, ...]:
     try:
         early_starts(model.graph)
     except PositiveCycleError as error:
-        return (explain(model.graph, error.cycle),)
+        told = explain(model.graph, error.cycle)
+        return (replace(told, lack=_dated(model, error.cycle) or told.lack),)
     return ()
+
+
+def _dated(model: Model, cycle: Sequence[Arc]) -> Lack | None:
+    """Lay the tasks between a hard date to begin and one to be over by on the clock; None: it is about other limits."""
+    origin = model.graph.origin
+    turn = next((at for at, arc in enumerate(cycle) if arc.tail == origin), None)
+    if turn is None:
+        return None
+    first, *chain, last = (*cycle[turn:], *cycle[:turn])
+    if last.cause is not Cause.FINISH_BY or any(arc.cause is not Cause.LEAST for arc in chain):
+        return None
+    end = model.jobs[last.tail].task.finish_by
+    begin = model.problem.start + first.weight
+    return None if end is None else laid(model, chain, last.tail, begin, end, "its date")
 
 
 def check_all(problem: SchedulingProblem) -> tuple[Problem, ...]:

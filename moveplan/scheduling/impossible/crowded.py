@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator, Sequence
 
-from moveplan.errors import Problem
+from moveplan.errors import Lack, Problem
 from moveplan.network.arcs import Arc
 from moveplan.network.words import listed, named, said, worked
 from moveplan.scheduling.state.frame import strong_components
@@ -114,6 +114,14 @@ def _told(model: Model, anchor: int, group: Sequence[int], found: Shortage) -> P
         f"{'has' if len(group) == 1 else 'have'} {worked(there)} in that time; {worked(total - there)} short",
         where,
         f"find {worked(total - there)} more: allow longer gaps, or get one more person",
+        lack=Lack(
+            f"{names} {'has' if len(group) == 1 else 'have'} {worked(there)} around {named(model.jobs[anchor].task)}, "
+            f"where nothing may wait longer, but {worked(total)} of work: {worked(total - there)} are missing",
+            begin,
+            end,
+            total,
+            there,
+        ),
     )
 
 

@@ -17,7 +17,7 @@ from moveplan.network.checks import counted
 from moveplan.network.passes import early_starts, late_starts
 from moveplan.network.words import named, said
 from moveplan.scheduling.construct.finder import Finder
-from moveplan.scheduling.impossible.alone import lack_of, longest, searched_fully, subject
+from moveplan.scheduling.impossible.alone import lack_of, searched_fully, subject, there_in
 from moveplan.scheduling.state.clock import at, by, clock
 from moveplan.scheduling.state.desk import Desk
 from moveplan.scheduling.state.ends import ends_of, last_finish
@@ -209,14 +209,24 @@ def _told(found: Reach) -> Problem:
         text,
         where,
         f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much",
-        lack=_lack(found, chain, begin, end, why),
+        lack=laid(model, chain, found.failed, begin, end, why),
     )
 
 
-def _lack(found: Reach, chain: Sequence[Arc], begin: int, end: int, why: str) -> Lack:
-    """Lay the tasks of the chain one after the other, each as far as to the start of the next."""
-    jobs, problem = found.model.jobs, found.model.problem
-    last = jobs[found.failed]
+def laid(model: Model, chain: Sequence[Arc], position: int, begin: int, end: int, why: str) -> Lack:
+    """Lay the tasks of a chain one after the other, each as far as to the start of the next.
+
+    Parameters
+    ----------
+    position : int
+        The last of them, which would have to be over by the end.
+    begin, end : int
+        When the first can start at the earliest, and by when the last must be over, UTC. [min]
+    why : str
+        What sets the end.
+    """
+    jobs, problem = model.jobs, model.problem
+    last = jobs[position]
     parts = [(jobs[arc.tail].task.title or jobs[arc.tail].task.id, arc.weight) for arc in chain]
     parts.append((last.task.title or last.task.id, last.span.least))
     needed = sum(minutes for _, minutes in parts)
@@ -246,11 +256,20 @@ def _between_hours(found: Reach, end: int, why: str, where: str) -> Problem:
     model, last = found.model, found.failed
     job, begin = model.jobs[last], found.unfitted[last]
     lack = lack_of(model, job, begin)
-    who = subject(model, lack, "less" if lack.pauses else f"{said(longest(model, job, lack))} at most")
-    lasts = said(min(option.minutes for option in job.options))
+    there = there_in(model, job, lack)
+    who = subject(model, lack, "less" if lack.pauses else f"{said(there)} at most")
+    minutes = min(option.minutes for option in job.options)
+    lasts = said(minutes)
     text = (
         f"{named(job.task)} can start {at(model.problem, begin)} at the earliest{_after(found, last)}, and must be "
         f"over {by(model.problem, end)} ({why}); it takes {lasts}"
         f"{'' if lack.pauses else ' at a stretch'}, and {who} in between"
     )
-    return Problem(text, where, "give more hours, start earlier, or shorten what comes before it")
+    sentence = (
+        f"{named(job.task)} takes {lasts}, but from {clock(model.problem, begin)} on and {by(model.problem, end)} "
+        f"({why}) there are {said(there)} for it: {said(minutes - there)} are missing"
+    )
+    lacking = Lack(sentence, begin, end, minutes, there) if there < minutes else None
+    return Problem(
+        text, where, "give more hours, start earlier, or shorten what comes before it", lack=lacking
+    )

@@ -16,7 +16,8 @@ from moveplan.scheduling.problem import SchedulingProblem
 from moveplan.scheduling.state.clock import clock, day_name, stretch
 from moveplan.scheduling.state.frame import Frame
 from moveplan.scheduling.state.model import Model, model_of
-from moveplan.scheduling.ways_out.ways import tried
+from moveplan.scheduling.ways_out.several import each_with_ways, hours_lacking
+from moveplan.scheduling.ways_out.ways import tried, two_at_once
 from moveplan.times import Interval
 
 NOT_FOUND = "no schedule found yet"
@@ -25,29 +26,48 @@ _MOST_NAMED = 12
 """Most lines of a reason; more nobody reads. [-]"""
 
 
-def ways_out(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> tuple[WayOut, ...]:
-    """Give the ways out that were tried and work, each alone; none where none does, or of a plan that is a way out."""
-    if effort.allowance is not None or not effort.ways_out:
-        return ()
-    return tuple(dict.fromkeys(tried(problem, demands, effort)))
-
-
-def _with(reason: Problem, ways: tuple[WayOut, ...]) -> Problem:
+def _with(reason: Problem, ways: Sequence[WayOut]) -> Problem:
     """Say the ways out beside a reason, where there are any."""
     if not ways:
         return reason
-    each = "it was tried and works" if len(ways) == 1 else "each was tried and works"
-    return replace(reason, remedy=f"{', or '.join(map(str, ways))} ({each})", ways=ways)
+    whole, partly = [way for way in ways if not way.remain], [way for way in ways if way.remain]
+    said_so = []
+    if partly:
+        count = partly[0].remain
+        others = "1 other reason remains" if count == 1 else f"{count} other reasons remain"
+        said_so.append(f"{', or '.join(map(str, partly))} (tried: this reason is gone then, {others})")
+    if whole:
+        each = "it was tried and works" if len(whole) == 1 else "each was tried and works"
+        said_so.append(f"{', or '.join(map(str, whole))} ({each})")
+    return replace(reason, remedy="; or, for all of it, ".join(said_so), ways=tuple(ways))
+
+
+def _untried(effort: Effort) -> bool:
+    """Whether no ways out are asked for: none are of a plan that is a way out itself."""
+    return effort.allowance is not None or not effort.ways_out
 
 
 def with_ways(
     problem: SchedulingProblem, wrong: Sequence[Problem], effort: Effort, demands: Sequence[Demand] = ()
 ) -> tuple[Problem, ...]:
-    """Give reasons that need no solver, the first with the ways out that work."""
-    if not wrong:
-        return ()
-    ways = ways_out(problem, [*demands, *_movable(problem)], effort)
-    return (_with(wrong[0], ways), *wrong[1:])
+    """Give reasons with the ways out that work, the one that lacks most hours first.
+
+    Where one change ends all reasons, it stands beside each; else each reason has ways of its own, as far as the
+    reasons are known without a solver. None are tried of a plan that is a way out itself.
+    """
+    if not wrong or effort.allowance is not None or not effort.ways_out:
+        return tuple(wrong)
+    every = [*demands, *_movable(problem)]
+    ways = list(dict.fromkeys(tried(problem, every, effort)))
+    if not ways:
+        each = each_with_ways(problem, lambda given: [*cycle_demands(given), *_movable(given)], effort)
+        if any(one.ways for one in each):
+            return tuple(_with(one, one.ways) for one in each)
+        ways = two_at_once(problem, every, effort)
+        wrong = wrong if ways else each or wrong
+    first, *others = sorted(wrong, key=hours_lacking)
+    ended = [replace(way, price="; ".join(filter(None, (way.price, "it ends this too")))) for way in ways[:1]]
+    return (_with(first, ways), *(_with(one, ended) for one in others))
 
 
 def _movable(problem: SchedulingProblem) -> Iterator[Demand]:
@@ -113,7 +133,10 @@ def contradiction(
     head = "these cannot all hold" if irreducible else "among these are some that cannot all hold"
     where = next((demand.where for demand in demands if demand.where), "")
     reason = Problem(f"{head}: {'; '.join(lines)}", where, "change one of them")
-    return _with(reason, ways_out(problem, demands, effort))
+    if _untried(effort):
+        return reason
+    ways = tried(problem, demands, effort) or two_at_once(problem, demands, effort)
+    return _with(reason, list(dict.fromkeys(ways)))
 
 
 def not_placed(frame: Frame, stuck: Sequence[int]) -> Problem:

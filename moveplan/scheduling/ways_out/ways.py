@@ -31,11 +31,11 @@ _TASKS_A_TRY = 120
 """... of larger ones fewer, so that ways out take no longer than they do there; assumed. [-]"""
 _MOST_PAIRS = 6
 """Most pairs of changes tried where none helps alone. Chosen. [-]"""
-_MOST_TASKS_TRIED = 2_000
+MOST_TASKS_TRIED = 2_000
 """Largest plan in which ways out are tried; each try schedules all of it. Chosen. [-]"""
 
 
-class _Trials:
+class Trials:
     """Counts what is tried.
 
     Parameters
@@ -71,18 +71,23 @@ def tried(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort)
     Returns
     -------
     list of WayOut
-        What to do, each alone enough; where nothing alone is, another day with what has to move along, or else two
-        things to do together.
+        What to do, each alone enough; where nothing alone is, another day with what has to move along.
     """
-    if len(problem.network.tasks) > _MOST_TASKS_TRIED:
+    if len(problem.network.tasks) > MOST_TASKS_TRIED:
         return []
-    trials = _Trials(problem, effort)
-    found = [out for way in ways_for(problem, demands) if (out := _alone(problem, way, trials))]
-    along = days_along(problem, demands, _Trials(problem, effort, _MOST_TRIES_ALONG).possible)
-    return found or list(along) or list(_together(problem, demands, _Trials(problem, effort)))[:1]
+    trials = Trials(problem, effort)
+    found = [out for way in ways_for(problem, demands) if (out := alone(problem, way, trials))]
+    return found or list(days_along(problem, demands, Trials(problem, effort, _MOST_TRIES_ALONG).possible))
 
 
-def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> WayOut | None:
+def two_at_once(problem: SchedulingProblem, demands: Sequence[Demand], effort: Effort) -> list[WayOut]:
+    """Try two changes together where none alone does, and say the first pair that works."""
+    if len(problem.network.tasks) > MOST_TASKS_TRIED:
+        return []
+    return list(_together(problem, demands, Trials(problem, effort)))[:1]
+
+
+def alone(problem: SchedulingProblem, way: Way, trials: Trials) -> WayOut | None:
     """Try one way, the least amount first; None where none is seen to do."""
     low = 0
     for step, amount in enumerate(way.amounts):
@@ -95,7 +100,7 @@ def _alone(problem: SchedulingProblem, way: Way, trials: _Trials) -> WayOut | No
 
 
 def _least(
-    problem: SchedulingProblem, way: Way, low: int, high: int, desk: Desk, trials: _Trials
+    problem: SchedulingProblem, way: Way, low: int, high: int, desk: Desk, trials: Trials
 ) -> tuple[int, Desk]:
     """Narrow an amount that works down towards one that does not."""
     for _ in range(3):
@@ -110,7 +115,7 @@ def _least(
     return high, desk
 
 
-def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: _Trials) -> Iterator[WayOut]:
+def _together(problem: SchedulingProblem, demands: Sequence[Demand], trials: Trials) -> Iterator[WayOut]:
     """Try two ways at once: both as far as they go, then each as little as does."""
     ways = [way for way in ways_for(problem, demands) if way.amounts]
     for one, other in list(combinations(ways, 2))[:_MOST_PAIRS]:
