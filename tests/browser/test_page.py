@@ -346,5 +346,5 @@ def test_of_several_reasons_the_first_is_open_and_all_are_counted_on_the_first_s
     bottom = page.locator(".way-outs").first.evaluate("one => one.getBoundingClientRect().bottom")
     assert bottom <= 500
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
-    folded.nth(1).locator("summary").click()
+    folded.nth(1).locator("summary").first.click()
     assert "tried, it works" in folded.nth(1).inner_text()

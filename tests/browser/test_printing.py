@@ -21,6 +21,7 @@ from moveplan.outputs.papers.run_sheets import run_sheets_of
 from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import Opened, chromium
+from tests.browser.test_crowded import long_names
 from tests.outputs.crowd import crowded
 from tests.outputs.scene import ROUTES, ROWS, moving_day
 
@@ -138,6 +139,18 @@ def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, coun
     (list_of_things,) = pages["shopping-list.pdf"]
     for row in shopping(outlook):
         assert _letters(f"{row.name} {row.whose} {row.need}") in list_of_things, row.name
+
+
+def test_a_run_sheet_of_long_names_is_one_sheet_of_paper_too_with_the_own_name_whole(tmp_path: Path) -> None:
+    example = Path(__file__).parents[2] / "examples" / "house_move.yaml"
+    plan = tmp_path / "long.yaml"
+    plan.write_text(long_names(example.read_text(encoding="utf-8")), encoding="utf-8")
+    outlook = outlook_of(plan, Settings(runs=0, effort=Effort(seconds=0.1)))
+    sheets = _read(outlook, SIZES["A4"])["run-sheets.pdf"]
+    assert max(Counter(text[:LONG_HEAD] for text in sheets).values()) <= PAGES_A_PERSON
+    for person in outlook.project.plan.people:
+        assert len(person.name) == 80
+        assert _on_one_page(sheets, person.name)
 
 
 def test_what_the_buttons_of_a_page_print_is_whole_where_somebody_rides_along(

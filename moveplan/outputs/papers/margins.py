@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from moveplan.outputs.outlook import Outlook
 from moveplan.outputs.papers.run_sheets import RunSheet
+from moveplan.outputs.printed.brief import brief
 from moveplan.outputs.wording.facts import Facts, facts_of
 
 _PLAIN = frozenset(" .,:()")
@@ -20,6 +21,8 @@ _ABOVE_MM, _BELOW_MM = 10.0, 12.0
 """Least margins. Chosen. [mm]"""
 _MOST_LINES = 3
 """Most lines of phone numbers. Chosen. [-]"""
+_ADDRESS_MOST = 80
+"""Most characters of an address there; whole it stands on the sheet. Chosen. [-]"""
 _ELSEWHERE = "all others: first page of each run sheet"
 
 
@@ -42,10 +45,10 @@ def margin_rules(outlook: Outlook, sheets: Sequence[RunSheet]) -> str:
 
 def _rules(outlook: Outlook, sheets: Sequence[RunSheet]) -> Iterator[str]:
     plan, facts = outlook.project.plan, facts_of(outlook.project)
-    version = f"{plan.title}: plan of {facts.moment(outlook.now)}"
+    version = f"{brief(plan.title)}: plan of {facts.moment(outlook.now)}"
     ring = sorted(plan.ring, key=lambda one: one not in plan.contacts)
-    phones = _phones([f"{one.name} {one.phone}" for one in ring])
-    addresses = "; ".join(one.address for one in plan.places if one.address)
+    phones = _phones([f"{brief(one.name)} {one.phone}" for one in ring])
+    addresses = "; ".join(brief(one.address, _ADDRESS_MOST) for one in plan.places if one.address)
     heads = {f"sheet-{sheet.number}": _head(sheet, facts) for sheet in sheets}
     above = max(_lines(phones, _PHONES), *(_lines(head, _HEAD) for head in heads.values()), 0)
     below = max(_lines(version, _VERSION), _lines(addresses, _ADDRESSES))
@@ -64,7 +67,7 @@ def _rules(outlook: Outlook, sheets: Sequence[RunSheet]) -> Iterator[str]:
 
 
 def _head(sheet: RunSheet, facts: Facts) -> str:
-    return f"Run sheet {sheet.number}: {sheet.person.name}, {facts.short_day(sheet.start)}"
+    return f"Run sheet {sheet.number}: {brief(sheet.person.name)}, {facts.short_day(sheet.start)}"
 
 
 def _phones(numbers: Sequence[str]) -> str:

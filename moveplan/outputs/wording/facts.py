@@ -10,6 +10,7 @@ from typing import Any
 
 from babel import Locale, UnknownLocaleError
 
+from moveplan.outputs.printed.brief import LONG, brief
 from moveplan.outputs.printed.dates import Dates
 from moveplan.outputs.printed.money import Money
 from moveplan.outputs.printed.quantities import Quantities
@@ -40,14 +41,25 @@ class Facts(Dates, Quantities, Money):
     def _with_money(self, text: str) -> str:
         return _MONEY.sub(lambda found: self.price(Decimal(found[0])).removesuffix(".00"), text)
 
+    def in_brief(self, text: str) -> str:
+        """Shorten the long names of the plan in a line of the program's own; the list has them whole."""
+        plan = self.project.plan
+        named = (plan.people, plan.vehicles, plan.systems, plan.places, plan.livestock, plan.gear)
+        for name in sorted({one.name for group in named for one in group if len(one.name) > LONG}, key=len)[
+            ::-1
+        ]:
+            text = text.replace(name, brief(name))
+        return text
+
     def filters(self) -> dict[str, Callable[..., Any]]:
         """Give the printing functions by the names that templates use."""
         names = (
             "day calendar_day short_day month_day clock full_hour moment stamp span amount spread duration nearly "
             "within roughly mass both_masses dimension temperature other_temperature volume both_volumes numbers money "
-            "price number share odds about gain by until by_on in_units as_written spoken billed"
+            "price number share odds about gain by until by_on in_units as_written spoken in_brief billed"
         )
-        return {name: getattr(self, name) for name in names.split()} | Names(self.project).filters()
+        own = {name: getattr(self, name) for name in names.split()}
+        return own | Names(self.project).filters() | {"brief": brief}
 
 
 def facts_of(project: Project) -> Facts:
