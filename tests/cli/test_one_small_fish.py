@@ -79,7 +79,6 @@ STEPS = {
     "order-missing",
     "pack-dry",
     "pack-kit",
-    "pack-media-nano",
     "pause-nora",
     "photograph-display-nano",
     "place-tank-nano",

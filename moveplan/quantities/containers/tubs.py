@@ -14,6 +14,8 @@ CORALS_KG = 3.0
 """Corals and rack in one coral tub; assumed. [kg]"""
 MEDIA_KG = 10.0
 """Filter media in one tub; assumed. [kg]"""
+MEDIA_KINDS = ("reactor", "other")
+"""Equipment in which filter media lie, hung-on and canister filters under the last; common practice, no source. [-]"""
 EMPTY_KG_A_LITRE = 0.03
 """Mass of an empty tub a litre of its volume; assumed. [kg/l]"""
 WATER_KG_L = 1.025
@@ -117,6 +119,15 @@ def racks_for(widths_m: Sequence[float], volume_l: float) -> int:
     return math.ceil(area_m2 / (0.8 * floor_m2) - 1e-9)
 
 
+def holds_media(system: System) -> bool:
+    """Whether a system has filter media beside its rock: in a sump, a reactor, or what the plan calls other equipment.
+
+    Live rock is all the filter of a tank that has none of these; one without rock too has a filter nobody named.
+    """
+    named = any(item.kind in MEDIA_KINDS for item in system.equipment)
+    return bool(system.sump_l) or named or not system.rock_kg
+
+
 def arrange(
     system: System,
     volume_l: float,
@@ -143,7 +154,7 @@ def arrange(
     return Tubs(
         volume_l=volume_l,
         rock=rock,
-        media=1,
+        media=int(holds_media(system)),
         keep=0,
         rock_l=DAMP_L,
         media_l=DAMP_L,

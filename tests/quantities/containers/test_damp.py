@@ -47,7 +47,7 @@ def test_media_that_took_up_more_breathe_more(facts: SystemFacts) -> None:
     assert some.low == MOST_H > much.low > 0.0
 
 
-@pytest.mark.parametrize("name", ["house_move", "small_tank_move", "larger_tank_same_spot"])
+@pytest.mark.parametrize("name", ["house_move", "service_firm_office_tank", "larger_tank_same_spot"])
 def test_both_are_back_before_the_air_is_used_up(name: str) -> None:
     project = project_of(name)
     gaps = {
@@ -57,3 +57,13 @@ def test_both_are_back_before_the_air_is_used_up(name: str) -> None:
     }
     assert 12 * 60 < (gaps["rock", "rock"].max_gap_min or 0) <= 60 * MOST_H
     assert 0 < (gaps["pack", "fill"].max_gap_min or 0) <= 60 * MOST_H
+
+
+def test_where_live_rock_is_all_the_filter_the_rock_alone_has_a_limit() -> None:
+    network = project_of("small_tank_move").network
+    limits = {link.before for link in network.links if link.any_length and link.after.startswith("rock-in")}
+    assert limits == {"rock-out-nano"}
+    assert not any(task.id.startswith("pack-media") for task in network.tasks)
+    assert not any("biological media" in step for task in network.tasks for step in task.steps)
+    (strip,) = (task for task in network.tasks if task.id == "strip-equipment-nano")
+    assert any("Media of a filter that nobody named" in step for step in strip.steps)

@@ -54,6 +54,24 @@ def test_rock_travels_damp_in_as_many_tubs_as_its_mass_needs() -> None:
     assert arrange(replace(system(), rock_kg=0.0), 60.0, SOAKED).rock == 0
 
 
+@pytest.mark.parametrize(
+    ("sump_l", "rock_kg", "kind", "media"),
+    [
+        (30.0, 32.0, "heater", 1),  # in the sump
+        (0.0, 32.0, "heater", 0),  # the rock is the filter
+        (0.0, 32.0, "reactor", 1),
+        (0.0, 32.0, "other", 1),  # a filter that hangs on the tank
+        (0.0, 0.0, "heater", 1),  # it has some filter, whatever the plan says
+    ],
+)
+def test_media_are_where_a_filter_is_named_or_nothing_else_can_be_one(
+    sump_l: float, rock_kg: float, kind: str, media: int
+) -> None:
+    equipment = (replace(system().equipment[0], kind=kind),)
+    one = replace(system(), sump_l=sump_l, rock_kg=rock_kg, equipment=equipment)
+    assert arrange(one, 60.0, SOAKED).media == media
+
+
 def test_old_water_is_shared_out_evenly_and_all_of_it() -> None:
     bare = arrange(replace(system(), rock_kg=9.0), 60.0, SOAKED)
     found = keeping(bare, 100.0)

@@ -78,7 +78,8 @@ def _add_morning(move: Draft, facts: SystemFacts) -> None:
     move.link(task("record-morning"), task("heaters-off"), relation=start, gap=READ_MIN)
     move.chain(*map(task, ("heaters-off", "heaters-cool")))
     move.link(task("heaters-off"), _first_draw(move, facts))
-    move.link(task("heaters-off"), task("pack-media"))
+    if move.has_own(task("pack-media")):
+        move.link(task("heaters-off"), task("pack-media"))
     move.link(task("heaters-cool"), task("draw-keep-water"), relation=Relation.FINISHTOFINISH)
     move.link(task("record-morning"), task("no-way-back"))
 
@@ -99,11 +100,16 @@ def _add_drawing(move: Draft, facts: SystemFacts, day: dict[str, Any]) -> None:
     move.add("draw-keep-water", lasts, crew=hands(1), pours=rest, words=words, **day)
     if first:
         move.link(facts.task("draw-first"), facts.task("draw-keep-water"))
+    if media:
+        _add_media(move, facts, tuple(one for one in drawn(facts) if one[1] in media), day)
+
+
+def _add_media(move: Draft, facts: SystemFacts, own: Entries, day: dict[str, Any]) -> None:
+    """Pack the media of the filter, which breathe the air under their lid from then on."""
     breathes: dict[str, object] = {
         "breathes": _told_h(media_breathe(facts.tubs, facts.system, filtered(move, facts)))
     }
     packing = usual(10, 15, 30, "lifting media into a tub")
-    own = tuple(one for one in drawn(facts) if one[1] in media)
     move.add("pack-media", packing, crew=hands(1), words=breathes, pours=own, **day)
 
 
