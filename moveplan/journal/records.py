@@ -46,7 +46,8 @@ class Begun(Record):
     task : str
         Id of the task.
     but : tuple of str
-        Ids of what was to come before it and was not done; ``vehicle:van`` and the like for what has failed.
+        Ids of what was to come before it and was not done; ``vehicle:van`` and the like for what has failed,
+        ``wait:go-or-no-go:158`` for a least gap after it that had so many minutes to go.
     reason : str
         Why it was begun although a hold point before it was not met; empty where all were.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from moveplan.errors import MoveplanError
@@ -150,7 +150,9 @@ def _is_no_news(one: Told, state: JournalState, seen: Container[str], lines: Con
 def _record(one: Told, state: JournalState, known: Known, now: int) -> Record:
     """Make the record; a clock that runs ahead recorded it by now at the latest."""
     record = one.record(min(one.at, now), state)
-    return record if one.has(state) else vetted(record, state, known, now)
+    if not one.has(state):
+        return vetted(record, state, known, now)
+    return replace(record, reason="") if isinstance(record, (Begun, Done, Met)) else record
 
 
 def _taken_back(one: Told, line: int | None, now: int) -> Record:

@@ -35,6 +35,8 @@ from moveplan.times import told
 
 MOST_NAMED = 4
 """How many tasks that were to come before are named. [-]"""
+SOONER = "wait"
+"""What a wait that was cut short begins with, among what was not done before."""
 
 
 class NotSignedError(MoveplanError):
@@ -141,7 +143,11 @@ def _in_order(
     """Refuse what passes a hold point that was not met, save for a reason; name whatever else was not done before."""
     planned = known.snapshot.task(record.task) if known.snapshot else None
     again = isinstance(record, Done) and (state.of(record.task).begun is not None or record.time is not None)
-    if known.snapshot is None or planned is None or isinstance(record, Dropped) or again:
+    if isinstance(record, Dropped):
+        return record
+    if again:
+        return replace(record, reason="")  # where its begin overruled something, that says why
+    if known.snapshot is None or planned is None:
         return record
     found = standing(known.snapshot, state, record.at)
     before = found.open_before(record.task)
@@ -163,9 +169,18 @@ def _in_order(
             f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
             "why it goes on; the reason is printed from then on."
         )
-    but = (*before, *(f"{one.what}:{one.name}" for one in failures))
+    but = (*before, *_early(record, found), *(f"{one.what}:{one.name}" for one in failures))
     explains = but or (isinstance(record, Met) and record.lacking)
     return replace(record, but=but, reason=record.reason if explains else "")
+
+
+def _early(record: Begun | Done | Met, found: Standing) -> tuple[str, ...]:
+    """Name the waits that still run after what is done, each with how many minutes it would have gone on."""
+    return tuple(
+        f"{SOONER}:{wait.before.id}:{wait.until - record.at}"
+        for wait in found.waits(record.task)
+        if wait.until is not None and not found.is_open(wait.before.id)
+    )
 
 
 def _held_by(

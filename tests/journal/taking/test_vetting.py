@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from moveplan.errors import PlanFileError
+from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.now.failure import Failed, Works
 from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, Out, Reading, Record, Vehicle
 from moveplan.journal.state import state_of
@@ -144,6 +145,20 @@ def test_nothing_passes_a_hold_point_that_was_not_met_save_for_a_reason() -> Non
         vetted(release, state_of(entries(DRIVEN)), known(), T0 + 100)
     reasoned = replace(release, reason="they gasp")
     assert vetted(reasoned, state_of(entries(DRIVEN)), known(), T0 + 100) == replace(reasoned, but=(HOLD,))
+
+
+def test_a_press_against_a_wait_leaves_what_it_cut_short_and_its_reason() -> None:
+    gap = Tie("draw-water", "catch-fish", gap_min=60)
+    waits = known_of(replace(snapshot(), waits={"catch-fish": ("draw-water",)}, gaps=(gap,)))
+    begun = Begun(at=T0 + 40, task="catch-fish", reason="recorded on the page")
+    state = state_of(entries(DONE))
+    assert vetted(begun, state, waits, T0 + 100) == replace(begun, but=("wait:draw-water:40",))
+    assert vetted(replace(begun, at=T0 + 80), state, waits, T0 + 100) == Begun(at=T0 + 80, task="catch-fish")
+
+
+def test_an_ordinary_end_carries_no_reason() -> None:
+    pressed = replace(DONE, reason="recorded on the page")
+    assert vetted(pressed, state_of(entries(BEGUN)), known(), T0 + 100) == DONE
 
 
 def test_what_is_done_before_work_that_should_come_first_is_recorded_with_a_but() -> None:
