@@ -52,6 +52,7 @@ def test_an_address_of_nobody_is_said(plan: Path, host: str) -> None:
     assert found.status == 2
     assert f"{host} port 0 cannot be used: " in found.err
     assert found.err.count("\n") <= 2
+    assert f"in {host}" not in found.err
     assert found.out == ""
 
 

@@ -743,6 +743,12 @@ def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path)
     assert len(journal_path(plan).read_text().splitlines()) == 2
 
 
+def test_an_empty_text_is_no_progress(plan: Path) -> None:
+    found = runner.invoke(app, ["record", str(plan), "--paste", "", "--now", NOW])
+    assert str(found.exception).startswith("nothing was recorded: the text is not whole; ")
+    assert found.stdout == ""
+
+
 def test_next_sends_nobody_to_the_old_day_once_the_dates_have_moved(plan: Path) -> None:
     def lines() -> list[str]:
         return runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout.splitlines()

@@ -206,6 +206,6 @@ def _listen(host: str, port: int) -> socket.socket:
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         problem = Problem(f"{host} port {port} cannot be used: {reason}", "", "give another --host or --port")
-        raise PlanFileError((problem,), str(Path(host))) from None
+        raise PlanFileError((problem,)) from None
     listening.listen(64)
     return listening

@@ -68,7 +68,7 @@ def log(
     ctx: typer.Context,
     plan: PlanPath,
     source: From = None,
-    text: Paste = "",
+    text: Paste = None,
     by: By = "",
     now: JournalNow = "",
 ) -> None:
@@ -81,7 +81,7 @@ def log(
         return
     from moveplan.cli.recording import handed_in, scribe
 
-    if text:
+    if text is not None:
         handed_in.paste(plan, text, now)
     elif source is None:
         scribe.list_last(plan, now)

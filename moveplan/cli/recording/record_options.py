@@ -88,7 +88,8 @@ From = Annotated[
 
 
 Paste = Annotated[
-    str, typer.Option("--paste", help="Take the text that the card of the page copies.", metavar="TEXT")
+    str | None,
+    typer.Option("--paste", help="Take the text that the card of the page copies.", metavar="TEXT"),
 ]
 
 
