@@ -379,9 +379,12 @@ def driven_min(rows: list[Laid]) -> int:
     return total
 
 
-def test_rounds_save_a_quarter_of_the_drives_and_move_no_moving_day() -> None:
+def test_rounds_save_a_fifth_of_the_drives_and_move_no_moving_day() -> None:
+    """Each job by itself asks for few dates already; when it did not, it drove 6,070 min, and 4,105 in rounds."""
     before, after = rounds()
-    assert driven_min(after) <= 0.75 * driven_min(before)
+    assert driven_min(before) <= 5500
+    assert driven_min(after) <= 4300
+    assert driven_min(after) <= 0.8 * driven_min(before)
     for one, two in zip(before, after, strict=True):
         tagged = {task.id for task in one.project.network.tasks if task.day}
         stood = {row.task: row for row in one.schedule.placements}
