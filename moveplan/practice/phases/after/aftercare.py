@@ -97,7 +97,7 @@ def _link(move: Draft, facts: SystemFacts, fresh: Fresh) -> None:
     move.link(watch, task("feed-little"), gap=10 * HOUR, at_most=36 * HOUR)
     note_first_feed(move, facts, task("feed-little"))
     move.link(watch, task("raise-light"), gap=8 * HOUR, at_most=36 * HOUR)
-    for later in ("daily-look", "feed-little", "raise-light", "fix-corals"):
+    for later in ("daily-look", "feed-little", "raise-light", "fix-corals", "clear-holding"):
         if move.has_own(task(later)):
             move.link(task("first-look"), task(later), key="first-look > any")
     if move.has_own(task("fix-corals")):

@@ -16,7 +16,7 @@ from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, HOUR, WEEK, hands, usual
 from moveplan.practice.ledger.entries import DRAIN, PURIFIED
 from moveplan.practice.ledger.pouring import changes, drained, mixed_batch, poured_new, topped
-from moveplan.practice.phases.after.close import NIGHT_MIN, last_watch
+from moveplan.practice.phases.after.close import last_watch
 from moveplan.practice.phases.before.fasting import note_first_feed
 from moveplan.practice.phases.before.new_tank import add_leak_test
 from moveplan.practice.phases.before.ripening import AGAIN_DAYS
@@ -240,6 +240,8 @@ def link_care(move: Draft, facts: SystemFacts) -> None:
 def add_take_down(move: Draft, facts: SystemFacts) -> None:
     """Add taking the holding system down, which stays where it stands.
 
+    It stays ready through the first night, so that they can go back: see the links of the first look.
+
     Parameters
     ----------
     move : Draft
@@ -254,4 +256,3 @@ def add_take_down(move: Draft, facts: SystemFacts) -> None:
     rest += ((PURIFIED, DRAIN, upkeep.topping_left_l),)
     here: dict[str, Any] = {"system": facts, "place": move.facts.old.id, "crew": hands(1)}
     move.add("clear-holding", cleaning, may_pause=True, pours=(*drained(move, facts), *rest), **here)
-    move.link(last_watch(move, facts), facts.task("clear-holding"), gap=NIGHT_MIN)
