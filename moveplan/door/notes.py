@@ -94,7 +94,9 @@ def _left(project: Project, rows: _Rows) -> Iterator[Fault]:
             for stop in route.stops
             if names.get(stop.where) == place and (span := _span(stop, placed))
         ]
-        moments = sorted({at for since, until in waits for at in range(since, until, STEP_MIN)})
+        moments = sorted(
+            {at for since, until in waits for at in range(since, until, STEP_MIN) if at >= project.plan.now}
+        )
         run = 0
         for before, at in zip([None, *moments], moments, strict=False):
             alone = not any(since <= at < until for since, until in there.get(place, ()))

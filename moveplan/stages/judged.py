@@ -9,7 +9,7 @@ from moveplan.cost.reserve import with_bill, with_reserve
 from moveplan.door import door
 from moveplan.errors import Problem
 from moveplan.outputs.outlook import Outlook, Verdict
-from moveplan.practice.attendance.told import notes_of
+from moveplan.practice.attendance.told import Note, notes_of
 from moveplan.practice.comfort.power import over_circuits, unknown_circuits
 from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project
@@ -30,6 +30,7 @@ def judge(
     tell: bool = False,
     gives_way: tuple[door.Checker, ...] = (),
     late: bool = False,
+    whole: tuple[Project, Schedule] | None = None,
 ) -> Outlook:
     """Schedule to outlook: times, risk, cost, and the verdict.
 
@@ -47,6 +48,9 @@ def judge(
         Checks of the door whose promises give way, and are told.
     late : bool
         Whether the point of no return is passed.
+    whole : tuple of (Project, Schedule) or None
+        The project with what is done as it was, where only the rest is judged: who was where, and how long, is read
+        off it. None: nothing is done.
 
     Raises
     ------
@@ -75,15 +79,15 @@ def judge(
         project, found = told.project, told.schedule
         cost, risk = with_bill(cost, cost_of(project, found)), replace(risk, promise=risk.promise.as_told)
         door.check_reached(project, found, risk.model)
-    project = _with_notes(project, found)
-    door.check_told(project, found)
+    seen, stands = whole or (project, found)
+    project = _with_notes(project, found, notes_of(seen, stands))
+    door.check_told(replace(seen, day_notes=project.day_notes), stands)
     times = critical.times(project.scheduling, found)
     return Outlook(project, now, _verdict(risk, unsafe), unsafe, found, times, cost, risk)
 
 
-def _with_notes(project: Project, found: Schedule) -> Project:
+def _with_notes(project: Project, found: Schedule, notes: tuple[tuple[Note, Problem], ...]) -> Project:
     """Say what a schedule asks of circuits and of people beyond what it should."""
-    notes = notes_of(project, found)
     said = (*unknown_circuits(project, found), *(problem for _, problem in notes))
     return replace(
         project,

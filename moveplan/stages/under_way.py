@@ -7,6 +7,7 @@ from dataclasses import replace
 from moveplan.cost.lines import cost_of
 from moveplan.cost.reserve import with_reserve
 from moveplan.door import door
+from moveplan.network.task import State
 from moveplan.outputs import gave_way
 from moveplan.outputs.closed import short_of_time
 from moveplan.outputs.drift import dangers_of, drift_of
@@ -14,6 +15,7 @@ from moveplan.outputs.outlook import Outlook, Verdict
 from moveplan.practice.project import Project
 from moveplan.practice.under_way.renew import Renewed, on_same_day, renewed
 from moveplan.practice.under_way.story import Story, in_words_of_then
+from moveplan.scheduling.schedule import Schedule
 from moveplan.stages.hung import on_each_day
 from moveplan.stages.judged import judge
 from moveplan.stages.reading import Settings
@@ -51,16 +53,26 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         Runs and seed of the simulation.
     """
     gives_way = door.GIVE_WAY if again.late else door.BEHIND if again.behind else ()
-    ahead = judge(again.rest, again.found, settings, gives_way=gives_way, late=again.late)
-    door.check_shown(again)
-    broken = door.faults_of(again.rest, again.found, gives_way)
-    gave = (*again.given_way, *gave_way.told(broken, project))
     network = in_words_of_then(project.network, again.states, story)
-    shown = replace(
+    whole = replace(
         project,
         plan=replace(project.plan, now=story.now),
         network=network,
         scheduling=replace(again.rest.scheduling, network=network),
+    )
+    ahead = judge(
+        again.rest,
+        again.found,
+        settings,
+        gives_way=gives_way,
+        late=again.late,
+        whole=(whole, _without_dropped(again)),
+    )
+    door.check_shown(again)
+    broken = door.faults_of(again.rest, again.found, gives_way)
+    gave = (*again.given_way, *gave_way.told(broken, project))
+    shown = replace(
+        whole,
         findings=(*ahead.project.findings, *again.findings, *story.faults),
         day_notes=ahead.project.day_notes,
         day_said=ahead.project.day_said,
@@ -90,4 +102,17 @@ def judge_again(project: Project, again: Renewed, story: Story, settings: Settin
         verdict=verdict,
         late=again.late
         or bool(short),  # who is in a closed container is not put back by a list that is taken away
+    )
+
+
+def _without_dropped(again: Renewed) -> Schedule:
+    """Give the schedule as it is shown, with nobody at work at what was dropped."""
+    return replace(
+        again.shown,
+        placements=tuple(
+            replace(one, people=(), segment_people=())
+            if again.states.get(one.task) is State.CANCELLED
+            else one
+            for one in again.shown.placements
+        ),
     )

@@ -184,7 +184,7 @@ HOURS = "hours: {mon-sun: 18:00-21:00}, moving-day: 06:30-23:00"
 CARRIER = f"{{lifts: yes, drives: no, cares: no, {HOURS}, cost: 25.00 per hour}}"
 """What to write for somebody who comes and carries."""
 CARRIERS = (
-    "two carriers come for the day, with lifters (732 EUR with lifters and straps; settled by Sat, 13 Mar, 16:50) "
+    "two carriers come for the day, with lifters (680 EUR with lifters and straps; settled by Sat, 13 Mar, 16:50) "
     f'(tried, it works); write "people.carrier-1: {CARRIER}" and "people.carrier-2: {CARRIER}"'
 )
 """The same beside the problem."""

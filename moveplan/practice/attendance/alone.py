@@ -58,8 +58,9 @@ def alone_of(project: Project, schedule: Schedule) -> tuple[Alone, ...]:
 def _waiting(project: Project, schedule: Schedule, moving: set[str]) -> dict[str, list[Interval]]:
     """When animals are in containers in a room, by place; from a moving day on, into the night where a vehicle failed.
 
-    Not for a day and longer: boarders have a keeper.
+    Not for a day and longer: boarders have a keeper. What is past is no more to be known beforehand.
     """
+    now = project.plan.now
     found: dict[str, list[Interval]] = {}
     for one in standings_of(project, schedule):
         for stretch in one.stretches if one.use.vessel.livestock else ():
@@ -68,6 +69,8 @@ def _waiting(project: Project, schedule: Schedule, moving: set[str]) -> dict[str
                 for moment in (stretch.since, stretch.until)
             }
             short = stretch.until - stretch.since < MINUTES_A_DAY
-            if isinstance(stretch.where, Place) and short and days & moving:
-                found.setdefault(stretch.where.id, []).append(Interval(stretch.since, stretch.until))
+            if isinstance(stretch.where, Place) and short and days & moving and stretch.until > now:
+                found.setdefault(stretch.where.id, []).append(
+                    Interval(max(stretch.since, now), stretch.until)
+                )
     return found
