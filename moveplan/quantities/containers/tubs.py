@@ -122,10 +122,11 @@ def racks_for(widths_m: Sequence[float], volume_l: float) -> int:
 def holds_media(system: System) -> bool:
     """Whether a system has filter media beside its rock: in a sump, a reactor, or what the plan calls other equipment.
 
-    Live rock is all the filter of a tank that has none of these; one without rock too has a filter nobody named.
+    Live rock is all the filter of a tank that has none of these; one without rock too has a filter nobody named. The
+    filter of a holding system was seeded with media.
     """
     named = any(item.kind in MEDIA_KINDS for item in system.equipment)
-    return bool(system.sump_l) or named or not system.rock_kg
+    return bool(system.sump_l) or named or not system.rock_kg or system.role == "holding"
 
 
 def arrange(
