@@ -89,7 +89,10 @@ def test_before_a_plan_is_called_unsafe_it_is_looked_at_as_hard_as_can_be(
     assert surest(risking(RISK / 2), SCHEDULE, replace(SETTINGS, effort=effort)) is SCHEDULE
     quick = [one for one in asked if one.engine == "serial" and one.seconds == surer.QUICK_S]
     assert [one.seed for one in quick] == [1 + more for more in range(surer.SEARCHES_UNSAFE)]
-    assert [(one.engine, one.seconds) for one in asked if one not in quick] == [("auto", 2.0)] * usual
+    less = [one for one in asked if not one.fewer_dates]
+    assert [(one.engine, one.seconds) for one in less] == [(effort.engine, effort.seconds)]
+    rest = [one for one in asked if one not in quick and one not in less]
+    assert [(one.engine, one.seconds) for one in rest] == [("auto", 2.0)] * usual
 
 
 def with_risks(*chances: float, kept: float = 0.9) -> Judged:
@@ -120,10 +123,11 @@ def test_animals_come_before_the_promise(
 
 def test_the_first_safe_schedule_ends_the_search(monkeypatch: pytest.MonkeyPatch) -> None:
     searched: list[int] = []
+    without: list[int] = []  # no fewer days of those who help
     safe, unsafe = with_risks(0.01), with_risks(0.2)
 
     def found(_project: object, _settings: object, effort: Effort) -> tuple[Judged]:
-        searched.append(effort.seed)
+        (searched if effort.fewer_dates else without).append(effort.seed)
         return (safe if effort.seed == surer.SEARCHES + 2 else unsafe,)
 
     monkeypatch.setattr(surer, "judged_by_runs", lambda *_: unsafe)
@@ -131,6 +135,7 @@ def test_the_first_safe_schedule_ends_the_search(monkeypatch: pytest.MonkeyPatch
     project = risking(0.05)
     assert surest(project, unsafe.schedule, SETTINGS) is safe.schedule
     assert searched == [1 + more for more in range(surer.SEARCHES + 2)]
+    assert without == [1]
 
 
 def test_without_runs_nothing_is_judged() -> None:

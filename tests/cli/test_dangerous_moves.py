@@ -189,7 +189,10 @@ def reasons_on(page: str) -> list[str]:
     """Read what a page says of each reason why a plan cannot be followed: the sentence, the ways out, the line."""
     grade = page.split('<section id="grade"')[1].split("</section>")[0].split("</ol>\n  <p>")[0]
     told = grade.replace('<ul class="way-outs" aria-label="Ways out">', " Ways out: ")
-    _, *reasons = re.sub(r"<svg.*?</svg>", "", told, flags=re.DOTALL).split('<p class="sentence" dir="auto">')
+    drawn = re.sub(r"<svg.*?</svg>", "", told, flags=re.DOTALL)
+    _, *reasons = re.split(
+        r'<(?:p|summary) class="sentence" dir="auto">', drawn
+    )  # several are folded but the first
     return [" ".join(html.unescape(re.sub(r"<[^>]+>", "", one)).split()) for one in reasons]
 
 
