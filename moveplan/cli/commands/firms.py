@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -215,14 +215,15 @@ def record(path: Path, kind: str, who: str, days: str, now: str, built: Path | N
 
     firm = read_firm(path, moment(now))
     first, last = days_in(days)
+    told = None if built is None else _told(firm, built / "result.json")
     out = written(firm, kind, who, first, last)
     until = "" if out.first == out.last else f" to {out.last}"
     word = "not there" if kind == "out" else "there after all"
     typer.echo(
         f"{out.id}: {word} on {out.first}{until}; moveplan build {path} says what follows and whom to call"
     )
-    if built is not None:
-        _say_what_follows(firm, built / "result.json")
+    if told is not None:
+        _say_what_follows(firm, told)
 
 
 def drove(path: Path, job: str, distance: str, now: str) -> None:
@@ -237,12 +238,12 @@ def drove(path: Path, job: str, distance: str, now: str) -> None:
     typer.echo(f"{job}: {km:g} km; moveplan build {path} sets it against what was quoted")
 
 
-def _say_what_follows(firm: Firm, path: Path) -> None:
+def _told(firm: Firm, path: Path) -> Mapping[str, Any]:
+    """Read what was built last, before anything is written down."""
     import json
 
     from moveplan.errors import PlanFileError, Problem
-    from moveplan.firm.changes.morning import morning_of
-    from moveplan.firm.changes.record import records_of
+    from moveplan.firm.changes.morning import of_this_firm
 
     try:
         data = json.loads(path.read_text("utf-8"))
@@ -251,8 +252,15 @@ def _say_what_follows(firm: Firm, path: Path) -> None:
             f"it cannot be read: {error}", str(path), "build the firm first, and name that folder"
         )
         raise PlanFileError((problem,), str(path)) from None
+    return of_this_firm(firm, data)
+
+
+def _say_what_follows(firm: Firm, built: Mapping[str, Any]) -> None:
+    from moveplan.firm.changes.morning import morning_of
+    from moveplan.firm.changes.record import records_of
+
     names = {one.id: one.name for one in firm.people} | {one.id: one.name for one in firm.vehicles}
-    values = {"morning": morning_of(firm, data, records_of(firm)), "names": names}
+    values = {"morning": morning_of(firm, built, records_of(firm)), "names": names}
     show_text(_printing(firm).render("text", "firm/morning.txt.j2", values))
 
 

@@ -60,6 +60,22 @@ class Morning:
         )
 
 
+def of_this_firm(firm: Firm, built: Any) -> Mapping[str, Any]:
+    """Give what was built, where it was built of this firm.
+
+    Raises
+    ------
+    PlanFileError
+        Where it is of another firm, or nothing that was built.
+    """
+    if not isinstance(built, dict) or built.get("id") != firm.id or built.get("purpose") != "firm":
+        problem = Problem(
+            "what was built is of another firm", "", "build this firm first, and name that folder"
+        )
+        raise PlanFileError((problem,), str(firm.path))
+    return built
+
+
 def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morning:
     """Answer from what was built.
 
@@ -75,11 +91,7 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
     PlanFileError
         Where what was built is of another firm.
     """
-    if built.get("id") != firm.id or built.get("purpose") != "firm":
-        problem = Problem(
-            "what was built is of another firm", "", "build this firm first, and name that folder"
-        )
-        raise PlanFileError((problem,), str(firm.path))
+    of_this_firm(firm, built)
     today = to_local(firm.now, firm.zone).date()
     rows = {
         job["id"]: Sent(job["id"], date.fromisoformat(job["day"]), tuple(job["crew"]), tuple(job["vehicles"]))

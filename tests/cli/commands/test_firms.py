@@ -116,6 +116,19 @@ def test_out_and_back_are_recorded(run: Run, tmp_path: Path) -> None:
     assert ["out" in json.loads(line) for line in lines] == [True, False]
 
 
+def test_nobody_is_recorded_as_out_where_the_last_build_cannot_be_read(run: Run, tmp_path: Path) -> None:
+    path = copied(tmp_path)
+    (tmp_path / "built").mkdir()
+    for text in (None, "[]", '{"id": "another", "purpose": "firm"}'):
+        if text is not None:
+            (tmp_path / "built" / "result.json").write_text(text, "utf-8")
+        ran = run("record", path, "out", "sol", "2027-05-08", "--built", tmp_path / "built")
+        assert ran.status == 2
+        assert "build" in ran.err
+        assert "not there on" not in ran.out
+    assert not list(tmp_path.glob("*.jsonl"))
+
+
 def test_kilometres_of_a_job_are_recorded_for_a_firm_and_refused_for_a_plan(run: Run, tmp_path: Path) -> None:
     path = copied(tmp_path)
     ran = run("record", path, "drove", "garden_flat", "212 km")
