@@ -10,9 +10,12 @@ from moveplan.cli.terminal.findings import print_checks
 from moveplan.outputs.water import choices_data, priced
 from tests.examples import project
 
+FEW = project("several_systems", "gear.tubs.count=13")
+"""Three tanks with one tub fewer than could be filled with old water."""
+
 
 def test_every_share_is_given_as_data_with_its_price_and_source() -> None:
-    (data,) = choices_data(project("several_systems"))
+    (data,) = choices_data(FEW)
     assert data["systems"] == ["Display reef", "Frag tank"]
     assert data["tasks"] == ["draw-keep-water-display", "draw-keep-water-frags"]
     shares = [row["share"] for row in data["shares"]]
@@ -42,7 +45,7 @@ def test_a_plan_that_fills_no_tank_on_its_day_has_no_choice() -> None:
 
 
 def test_the_terminal_shows_what_changes_with_the_share(capsys: pytest.CaptureFixture[str]) -> None:
-    print_checks([project("several_systems")], as_json=False)
+    print_checks([FEW], as_json=False)
     text = " ".join(capsys.readouterr().out.split())
     assert "what changes with the share" in text
     assert "planned, 50 %: 145 l kept in 9 tubs beside what rock and corals travel in, 145 l new" in text
