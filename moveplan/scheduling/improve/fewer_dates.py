@@ -30,6 +30,9 @@ _FAR_DAYS = 21
 _A_NEW_DAY = 3
 """A day on which nobody works who need not be asked is worth so many days of distance less. Chosen. [day]"""
 
+_MOST_TRIED = 600
+"""Most tasks that are put elsewhere in all, each time of recurring care counted; the examples take up to 231. [-]"""
+
 
 def fewer_dates(frame: Frame, found: Found) -> None:
     """Take days of those who help out of a schedule, one after the other.
@@ -60,6 +63,7 @@ class _Gathering:
             for job, spot in zip(self.model.jobs, self.desk.spots, strict=True)
             if spot is not None and job.tag >= 0
         }
+        self.left = _MOST_TRIED
         self.leads = {at for at, person in enumerate(scheme.model.problem.people) if not person.helps}
         leads_up_to = (at for at, job in enumerate(self.model.jobs) if job.tag >= 0)
         self.leading = self.model.reach(leads_up_to, forwards=False, by_waits=True)
@@ -77,7 +81,7 @@ class _Gathering:
     def _emptied(self, date: Date) -> bool:
         """Put all that somebody does on a day elsewhere, or leave it; where it finds no place, other work gives way."""
         work = [at for at, spot in self._placed() if date in asked_for(self.model, at, spot)]
-        if not work or not self._free(work):
+        if self.left <= 0 or not work or not self._free(work):
             return False
         that_day = [at for at, spot in self._placed() if self.model.day_of(spot.start) == date[1]]
         others = [at for at in that_day if at not in work and self._free([at])]
@@ -100,6 +104,10 @@ class _Gathering:
 
     def _put(self, position: int, old: Spot, come: set[Date], better_than: list[int] | None) -> bool:
         """Put a task to the first place for which nobody has to be asked; the last one where all is better for it."""
+        repeats = self.model.jobs[position].task.repeats
+        self.left -= repeats.times if repeats else 1
+        if self.left < 0:
+            return False
         for spot in self._places(position, old, come):
             self.desk.put(position, spot)
             if better_than is None or self._worth() < better_than:

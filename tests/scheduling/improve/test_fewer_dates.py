@@ -50,6 +50,13 @@ def test_what_needs_nobody_else_is_handed_over() -> None:
     assert _gathered(_plan(clean)) == (1, 0)
 
 
+def test_no_more_is_tried_than_is_allowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Months of daily care of several people would be tried for minutes."""
+    clean = task("clean", 60, crew=Crew(1))
+    monkeypatch.setattr("moveplan.scheduling.improve.fewer_dates._MOST_TRIED", 0)
+    assert _gathered(_plan(clean)) == (1, 1)
+
+
 def test_what_needs_two_is_done_on_one_day() -> None:
     """In the morning the helper alone is there; the two of them meet in the evening of the day after at the latest."""
     carry, lift = task("carry", 60, crew=Crew(2)), task("lift", 60, crew=Crew(1, (("lifts", 1),)))
