@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal, InvalidOperation
-from typing import Any
+from typing import Any, TypeVar
 
 from moveplan.errors import PlanFileError, Problem
 from moveplan.firm.changes.record import append_row, no_record, rows_of
@@ -12,6 +12,8 @@ from moveplan.firm.price import Price, Quoted, QuoteLine
 from moveplan.firm.values import Firm
 from moveplan.planfile.problems import unknown
 from moveplan.units import Measure, QuantityError
+
+_Kept = TypeVar("_Kept")
 
 
 def keep_quote(firm: Firm, job: str, quoted: Quoted) -> None:
@@ -39,14 +41,7 @@ def quotes_kept(firm: Firm) -> Mapping[str, Quoted]:
     PlanFileError
         Where a line cannot be read.
     """
-    found: dict[str, Quoted] = {}
-    for where, row in rows_of(firm):
-        if "quoted" in row:
-            try:
-                found[str(row["quoted"])] = _quoted(row)
-            except (KeyError, TypeError, ValueError, AttributeError, InvalidOperation):
-                raise no_record(where) from None
-    return found
+    return _last(firm, "quoted", _quoted)
 
 
 def _quoted(row: Mapping[str, Any]) -> Quoted:
@@ -102,11 +97,16 @@ def driven(firm: Firm) -> Mapping[str, Decimal]:
     PlanFileError
         Where a line cannot be read.
     """
-    found: dict[str, Decimal] = {}
+    return _last(firm, "drove", lambda row: Decimal(str(float(row["km"]))))
+
+
+def _last(firm: Firm, kind: str, of: Callable[[Mapping[str, Any]], _Kept]) -> Mapping[str, _Kept]:
+    """Give what was recorded last of a kind, by job."""
+    found: dict[str, _Kept] = {}
     for where, row in rows_of(firm):
-        if "drove" in row:
+        if kind in row:
             try:
-                found[str(row["drove"])] = Decimal(str(float(row["km"])))
-            except (KeyError, TypeError, ValueError):
+                found[str(row[kind])] = of(row)
+            except (KeyError, TypeError, ValueError, AttributeError, InvalidOperation):
                 raise no_record(where) from None
     return found

@@ -80,12 +80,13 @@ class _Gathering:
 
     def _emptied(self, date: Date) -> bool:
         """Put all that somebody does on a day elsewhere, or leave it; where it finds no place, other work gives way."""
-        work = [at for at, spot in self._placed() if date in asked_for(self.model, at, spot)]
+        placed = self._placed()
+        work = [at for at, spot in placed if date in asked_for(self.model, at, spot)]
         if self.left <= 0 or not work or not self._free(work):
             return False
-        that_day = [at for at, spot in self._placed() if self.model.day_of(spot.start) == date[1]]
+        that_day = [at for at, spot in placed if self.model.day_of(spot.start) == date[1]]
         others = [at for at in that_day if at not in work and self._free([at])]
-        orders = (work, [*work, *others], [at for at, _ in self._placed() if at in work or at in others])
+        orders = (work, [*work, *others], [at for at, _ in placed if at in work or at in others])
         return any(self._moved(order) for order in orders)
 
     def _moved(self, work: Sequence[int]) -> bool:
