@@ -380,11 +380,11 @@ def driven_min(rows: list[Laid]) -> int:
 
 
 def test_rounds_save_a_fifth_of_the_drives_and_move_no_moving_day() -> None:
-    """Each job by itself asks for few dates already; when it did not, it drove 6,070 min, and 4,105 in rounds."""
+    """Measured: 5,535 min as each job lies by itself, 4,215 in rounds; before jobs asked for few dates, 6,070."""
     before, after = rounds()
-    assert driven_min(before) <= 5500
-    assert driven_min(after) <= 4300
-    assert driven_min(after) <= 0.8 * driven_min(before)
+    assert driven_min(before) <= 5600
+    assert driven_min(after) <= 4250
+    assert driven_min(after) <= 0.77 * driven_min(before)
     for one, two in zip(before, after, strict=True):
         tagged = {task.id for task in one.project.network.tasks if task.day}
         stood = {row.task: row for row in one.schedule.placements}

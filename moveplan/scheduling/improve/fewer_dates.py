@@ -31,7 +31,11 @@ _A_NEW_DAY = 3
 """A day on which nobody works who need not be asked is worth so many days of distance less. Chosen. [day]"""
 
 _MOST_TRIED = 600
-"""Most tasks that are put elsewhere in all, each time of recurring care counted; the examples take up to 414. [-]"""
+"""Most tasks that are put elsewhere in all, each time of recurring care counted. [-]
+
+Measured: the examples take up to 414; six jobs of a firm, with 1500, drive 3 % less before their rounds and the same in
+rounds, for a quarter more time.
+"""
 
 
 def fewer_dates(frame: Frame, found: Found) -> None:
