@@ -93,15 +93,22 @@ def crew_of(stands: Placement) -> tuple[str, ...]:
 
 
 def shared(one: Hours, other: Hours) -> Hours:
-    """Give what two lists of hours have in common.
+    """Give what two lists of hours, each in order and apart, have in common.
 
-    >>> shared((Interval(0, 9),), (Interval(5, 20),))
-    (Interval(start=5, finish=9),)
+    >>> shared((Interval(0, 9), Interval(18, 30)), (Interval(5, 20),))
+    (Interval(start=5, finish=9), Interval(start=18, finish=20))
     """
-    pieces = (
-        Interval(max(a.start, b.start), min(a.finish, b.finish)) for a in one for b in other if a.overlaps(b)
-    )
-    return tuple(sorted(pieces))
+    pieces: list[Interval] = []
+    rest, theirs = iter(one), iter(other)
+    a, b = next(rest, None), next(theirs, None)
+    while a and b:
+        if a.overlaps(b):
+            pieces.append(Interval(max(a.start, b.start), min(a.finish, b.finish)))
+        if a.finish <= b.finish:
+            a = next(rest, None)
+        else:
+            b = next(theirs, None)
+    return tuple(pieces)
 
 
 class Calendar:

@@ -29,11 +29,8 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
     deadlines : sequence of Deadline
         By when what has to be over.
     """
-    hours: dict[int, tuple[int, str]] = {}
-    for step in prepared.net.steps:
-        if step.hours is not None:
-            hours.setdefault(id(step.hours), (len(hours), _written(step.hours)))
-    numbers = {key: number for key, (number, _) in hours.items()}
+    hours = {id(step.hours): step.hours for step in prepared.net.steps if step.hours is not None}
+    numbers = {key: number for number, key in enumerate(hours)}
     people = _people(prepared)
     alone = {name: prepared.calendar.alone(name) for name in people} if prepared.days else {}
     return {
@@ -44,7 +41,7 @@ def model_of(prepared: Prepared, hires: Sequence[Hire], deadlines: Sequence[Dead
             f"{tie.tail} {tie.head} {tie.gap_min:g} {tie.from_finish:d} {tie.to_finish:d} {tie.freed:d}"
             for tie in prepared.net.ties
         ],
-        "hours": [text for _, text in hours.values()],
+        "hours": [_written(one) for one in hours.values()],
         "hours_of": {name: _written(one) for name, one in alone.items()},
         "mishaps": [
             {
