@@ -37,6 +37,8 @@ from moveplan.quantities.water.arriving import (
     Arrival,
     arrivals,
     blended,
+    carried,
+    stored_c,
     waiting_warm,
     water_journey,
 )
@@ -127,14 +129,14 @@ def _helping(context: Context, facts: SystemFacts) -> tuple[Heater, ...]:
 def _arrival(context: Context, facts: SystemFacts) -> Arrival:
     """Blend what a tank is filled with: kept water in tubs, new water in cans or from beside it, and what is solid."""
     target, tubs, can = facts.rebuilt.temperature_c, facts.tubs, context.means.main("can")
-    new_l, there = facts.water.new.likely, waiting_warm(target)
+    new_l, there = facts.water.new.likely, waiting_warm(target, context.new)
     if facts.standing:
         return there
     around = surroundings_in(context, facts.shift)
     journey = water_journey(times_of(context, facts.handled), context.drive, drives=context.leg.drives)
-    boxes = [Box("tub", tubs.volume_l, max(tubs.keep_l, 1.0), journey, covered=True)]
-    boxes.append(Box("tub", can.volume_l, min(CAN_L, can.volume_l), journey, covered=True))
-    kept, cans = arrivals(boxes, around)
+    (kept,) = arrivals([Box("tub", tubs.volume_l, max(tubs.keep_l, 1.0), journey, covered=True)], around)
+    filled = Box("tub", can.volume_l, min(CAN_L, can.volume_l), journey, covered=True)
+    cans = carried(filled, around, stored_c(target, context.old))
     solid_l = SOLID_L_A_KG * (facts.masses.tank.likely + facts.rebuilt.rock_kg + facts.rebuilt.sand_kg)
     low_c, high_c = context.new.room_temperature_c, context.new.room_high_c
     solid = Arrival(low_c, (low_c + high_c) / 2, high_c)

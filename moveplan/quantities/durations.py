@@ -244,7 +244,7 @@ def rebuild(
         what.volumes.total.likely,
         what.heater_w,
         place,
-        what.arrival or waiting_warm(rebuilt.temperature_c),
+        what.arrival or waiting_warm(rebuilt.temperature_c, place),
         policy,
     )
     return {

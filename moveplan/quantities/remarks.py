@@ -100,7 +100,7 @@ def findings(
                 shorter.trip or "a vehicle with more payload or floor would save the second drive",
             )
         )
-    found += [*_cold(plan, systems, shorter), *_hot(plan, systems)]
+    found += [*_cold(plan, systems, shorter), *_hot(plan, systems), *_uncooled(plan, leg, systems)]
     if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
@@ -156,7 +156,7 @@ def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
             warm = f"{likely}, at most {high}"
             found.append(
                 Problem(
-                    f"filled, {facts.rebuilt.name} stands at {warm}; it should at "
+                    f"filled, {facts.rebuilt.name} stands at {warm}; it should stand at "
                     f"{show_temperature(target, plan.units)}",
                     plan.where("outside"),
                     "heaters stay off until it has cooled: shade and an early start on the way, closed ice bottles in "
@@ -164,6 +164,23 @@ def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
                 )
             )
     return found
+
+
+def _uncooled(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+    """Say which tank cannot be as cool as the plan has it: its room is always warmer, and nothing cools it."""
+    room, match_k = plan.place(leg.origin), Policy(plan.policy)["temperature_match"]
+    return [
+        Problem(
+            f"{one.name} is to stand at {show_temperature(one.temperature_c, plan.units)}, in a room at {room.name} of "
+            f"{show_temperature(room.room_temperature_c, plan.units)} at its coldest, without a chiller",
+            plan.where(f"systems.{one.id}.temperature"),
+            f'write what the thermometer reads, such as "temperature: {room.room_temperature_c:.0f} C", or the chiller '
+            "among its equipment",
+        )
+        for one in (facts.system for facts in systems)
+        if room.room_temperature_c > one.temperature_c + match_k
+        and "chiller" not in {piece.kind for piece in one.equipment}
+    ]
 
 
 def impossible(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> tuple[Problem, ...]:

@@ -71,7 +71,7 @@ def _more_heat(facts: SystemFacts, place: Place, policy: Policy) -> str:
     """
     if facts.standing or facts.times["warm"].likely <= LONG_MIN:
         return ""
-    arrival = facts.handled.arrival or waiting_warm(facts.rebuilt.temperature_c)
+    arrival = facts.handled.arrival or waiting_warm(facts.rebuilt.temperature_c, place)
     for power_w in range(100 * math.ceil(facts.heater_w / 100), MOST_W + 1, 100):
         found = warming(facts.rebuilt, facts.volumes.total.likely, power_w, place, arrival, policy).likely
         if found <= LONG_MIN:

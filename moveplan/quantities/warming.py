@@ -168,12 +168,15 @@ def warming(
         return 60 * min(float(hours), 48.0)
 
     low, likely, high = sorted(map(minutes, starts))
-    way = f"cooled by {bottles} bottles of ice, never heated," if starts[1] > limit else ""
-    basis = (
-        f"{litres:.0f} l {way or 'brought'} from {starts[1]:.1f} °C to {target:.1f} °C "
-        f"with {heater_w:.0f} W of heaters, "
-        f"losing {loss:.0f} W/K to a room at {show_rounded(place.room_temperature_c)} °C; filled, it stands at "
-        f"{arrival.low_c:.1f} to {arrival.high_c:.1f} °C"
-    )
+    if starts[1] > limit:
+        way = f"cooled by {bottles} bottles of ice, never heated, from {starts[1]:.1f} °C to {limit:.1f} °C"
+    elif starts[1] > target:
+        way = f"as warm as they should be, {starts[1]:.1f} °C for {target:.1f} °C"
+    else:
+        way = (
+            f"brought from {starts[1]:.1f} °C to {target:.1f} °C with {heater_w:.0f} W of heaters, "
+            f"losing {loss:.0f} W/K to a room at {show_rounded(place.room_temperature_c)} °C"
+        )
+    basis = f"{litres:.0f} l {way}; filled, it stands at {arrival.low_c:.1f} to {arrival.high_c:.1f} °C"
     source = "first-order heating with loss; TEOS-10 heat capacity"
     return Estimate(low, likely, high, "min", basis, Provenance.COMPUTED, source)

@@ -139,3 +139,11 @@ def test_what_is_mixed_afresh_gets_warm_before_it_is_used() -> None:
     assert link.min_gap_min >= max(12 * 60, warm_min)
     (row,) = (row for row in found.ledger.running if row.from_task == "mix-afresh-change-display")
     assert row.until_task == "first-change-display"
+
+
+def test_no_heater_hangs_in_water_that_the_room_keeps_warmer_than_the_tank() -> None:
+    hot = project("small_tank_move", "places.attic.room-temperature=30 C")
+    assert "hang-heaters" not in {task.id for task in hot.network.tasks}
+    assert "plugs" not in told(hot, "record-morning-nano")
+    warm = project("small_tank_move", "places.attic.room-temperature-high=31 C")
+    assert "18 °C to 31 °C; where it reads more than 25.5 °C nothing is hung in" in told(warm, "hang-heaters")

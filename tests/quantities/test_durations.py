@@ -180,6 +180,13 @@ def test_ice_is_ordered_until_the_plan_has_it() -> None:
     assert "ice-bottle" not in {kind for kind, _, _ in facts_of(plan_of()).gear_needed}
 
 
+def test_a_tank_that_no_room_lets_cool_is_asked_about() -> None:
+    hot = edited(("floor: 1, steps: 14,", "floor: 1, steps: 14, room-temperature: 30 C,"))
+    said = [one for one in facts_of(hot).findings if "without a chiller" in one.message]
+    assert [one.remedy.partition(",")[0] for one in said] == ["write what the thermometer reads"]
+    assert not [one for one in facts_of(plan_of()).findings if "without a chiller" in one.message]
+
+
 def test_a_colder_van_makes_a_colder_tank() -> None:
     (mild,), (cold,) = (
         facts_of(edited(("payload: 1100 kg,", f"payload: 1100 kg, air-temperature: {air} C,"))).systems

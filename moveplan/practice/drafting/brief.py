@@ -15,6 +15,7 @@ from moveplan.quantities.containers.means import Means, means_of
 from moveplan.quantities.containers.vessels import SOLD_L, Use, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
+from moveplan.quantities.leg.mixing import water_place
 from moveplan.quantities.leg.numbered import companies
 from moveplan.quantities.remarks import DEEP_SAND_M
 from moveplan.quantities.trade_groups import FISH
@@ -168,6 +169,11 @@ class Brief(Crews):
     def warmest_c(self) -> float:
         """Temperature of the warmest system. [°C]."""
         return max(one.system.temperature_c for one in self.facts.systems)
+
+    def water_cools(self) -> bool:
+        """Whether water that is mixed ahead may be colder than the tank on the day, so that heaters hang in it."""
+        room = self.plan.place(water_place(self.facts.leg, self.facts.systems))
+        return room.room_temperature_c < self.warmest_c()
 
     def salinity(self) -> float:
         """Salinity of the first system. [-]."""

@@ -248,6 +248,7 @@ class Draft(Stores):
             "entry": self._entry,
             "kit": self._kit,
             "elsewhere": self.drives and (self.facts.leg.water_there or standing),
+            "water_cools": self.water_cools(),
             "pours_here": self.facts.leg.water_there or not self.drives,
             "standing": standing,
             "has_corals": any(kind.group in CORALS for kind in self.kinds_in(system)),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from moveplan.estimate import Estimate
+from moveplan.plan.places import Place
 from moveplan.quantities.safe_time.boxes import Box, Journey, Surroundings
 from moveplan.quantities.safe_time.ends import HEAT_SPREAD
 from moveplan.science.heat.path import end_temperatures_c
@@ -123,10 +124,40 @@ def water_journey(times: Mapping[str, Estimate], drive: Estimate, *, drives: boo
     return Journey(before, drive.likely / 60 + _DOORS_H if drives else 0.0, after + filling_h)
 
 
-def waiting_warm(target_c: float) -> Arrival:
-    """Water that waits warm beside the tank."""
+def stored_c(target_c: float, place: Place) -> tuple[float, float]:
+    """Coldest and warmest that water stands at which heaters keep at a temperature, and nothing cools. [°C].
+
+    Parameters
+    ----------
+    target_c : float
+        What the heaters are set to. [°C]
+    place : Place
+        Its room.
+
+    >>> from types import SimpleNamespace
+    >>> stored_c(25.5, SimpleNamespace(room_temperature_c=18.0, room_high_c=31.0))
+    (25.5, 31.0)
+    """
+    return max(target_c, place.room_temperature_c), max(target_c, place.room_high_c)
+
+
+def waiting_warm(target_c: float, place: Place) -> Arrival:
+    """Water that waits warm beside the tank: heaters hold it, and it follows a room that is warmer."""
     warm, likely, cold = (target_c - lost for lost in HOSES_K)
-    return Arrival(cold, likely, warm)
+    coldest_c, warmest_c = place.room_temperature_c, place.room_high_c
+    return Arrival(max(cold, coldest_c), max(likely, (coldest_c + warmest_c) / 2), max(warm, warmest_c))
+
+
+def carried(box: Box, around: Surroundings, stored: tuple[float, float]) -> Arrival:
+    """Follow a container of water that was as warm as its room let it be before it was filled.
+
+    Parameters
+    ----------
+    stored : tuple of (float, float)
+        Coldest and warmest that it was, as :func:`stored_c` has it. [°C]
+    """
+    (cold,), (hot,) = (arrivals([box], replace(around, temperature_c=begin_c)) for begin_c in stored)
+    return Arrival(cold.low_c, (cold.likely_c + hot.likely_c) / 2, hot.high_c)
 
 
 def blended(parts: Iterable[tuple[float, Arrival]]) -> Arrival:

@@ -1,4 +1,4 @@
-"""Salt water that was mixed days ahead: warmed again, since it stands as cold as the room until the day."""
+"""Salt water that was mixed days ahead: warmed again where the room may be colder than the tank."""
 
 from __future__ import annotations
 
@@ -25,13 +25,11 @@ def add_rewarming(move: Draft) -> None:
     """
     draws = _first_draws(move)
     bins = move.bins.waiting_for(draws)
-    if not draws or not bins:
+    if not draws or not bins or not move.water_cools():
         return
     move.phase("water")
     place, target = water_place(move), move.warmest_c()
     mixing = rewarming_of(move.plan, move.plan.place(place), bins, target, move.facts.leg)
-    if mixing.time.high <= 0:
-        return
     move.mixings.append(mixing)
     late: dict[str, Any] = {
         "place": place,
