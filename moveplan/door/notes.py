@@ -1,4 +1,4 @@
-"""Checks that what a moving day asks of people beyond what it should is said: long days, seats, animals left alone.
+"""Checks that what a move asks of people beyond what it should is said: long days and ways, seats, animals left alone.
 
 It reads ids, hours and ways of animals, minute by minute, and shares no code with what finds and words these things.
 """
@@ -6,6 +6,7 @@ It reads ids, hours and ways of animals, minute by minute, and shares no code wi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
 
 from moveplan.errors import Fault
 from moveplan.network.task import Kind, Task
@@ -16,6 +17,8 @@ from moveplan.times import to_local
 
 STEP_MIN, LEFT_MIN = 5, 20
 """Presence is looked at so often, and animals that are alone for so long have been left. [min]"""
+LONG_WAY_MIN = 120
+"""Nobody drives so far between two pieces of work without being told. [min]"""
 _Rows = list[tuple[Task, Placement]]
 
 
@@ -31,7 +34,12 @@ def people_told(project: Project, schedule: Schedule) -> tuple[Fault, ...]:
         return ()
     tasks = {task.id: task for task in project.network.tasks if task.day}
     rows = [(tasks[one.task], one) for one in schedule.placements if one.task in tasks]
-    return (*_long(project, rows, schedule), *_standing(project, rows), *_left(project, rows))
+    return (
+        *_long(project, rows, schedule),
+        *_standing(project, rows),
+        *_left(project, rows),
+        *_far(project, schedule),
+    )
 
 
 def _said(project: Project, code: str, about: str) -> bool:
@@ -131,3 +139,27 @@ def _presence(rows: _Rows) -> Mapping[str, list[tuple[int, int]]]:
                 found.setdefault(place, []).append((begin, finish))
             here, until = task.place_after or place, finish
     return found
+
+
+def _far(project: Project, schedule: Schedule) -> Iterator[Fault]:
+    """Find who is at work in one place and next in another that is far, where nobody is told of the way."""
+    tasks = {task.id: task for task in project.network.tasks}
+    ways = {
+        (one, other): minutes
+        for a, b, minutes in project.scheduling.drives
+        for one, other in ((a, b), (b, a))
+    }
+    went: dict[str, list[tuple[int, int, Task]]] = {}
+    for one in schedule.placements:
+        for at, piece in enumerate(one.segments):
+            for person in one.segment_people[at] if at < len(one.segment_people) else one.people:
+                went.setdefault(person, []).append((piece.start, piece.finish, tasks[one.task]))
+    for person, rows in went.items():
+        rows.sort(key=lambda row: row[:2])
+        placed = [task for _, _, task in rows if task.place]
+        for before, after in pairwise(placed):
+            way_min = ways.get((before.place_after or before.place, after.place), 0)
+            if way_min >= LONG_WAY_MIN and not (after.day and after.day == before.day):
+                if not _said(project, "journey", person):
+                    yield Fault("journey-unsaid", (person,), (way_min,))
+                break

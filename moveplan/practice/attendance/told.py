@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from moveplan.errors import Problem
 from moveplan.practice.attendance.alone import alone_of
+from moveplan.practice.attendance.journeys import Journey, journeys_of
 from moveplan.practice.attendance.long_days import long_days
 from moveplan.practice.attendance.rides import rides_of
 from moveplan.practice.project import Project
 from moveplan.quantities.policy import Policy
 from moveplan.scheduling.schedule import Schedule
-from moveplan.times import to_local
+from moveplan.times import to_local, told
 from moveplan.units import show_duration, show_rounded
 
 Note = tuple[str, str, int]
@@ -19,10 +20,15 @@ Note = tuple[str, str, int]
 
 
 def notes_of(project: Project, schedule: Schedule) -> tuple[tuple[Note, Problem], ...]:
-    """Say whose day is too long, who has no seat, and where animals are alone."""
+    """Say whose day is too long, who has no seat, where animals are alone, and who goes a long way beside the move."""
     if not schedule.placements or not project.way:
         return ()
-    return (*_long(project, schedule), *_seatless(project, schedule), *_alone(project, schedule))
+    return (
+        *_long(project, schedule),
+        *_seatless(project, schedule),
+        *_alone(project, schedule),
+        *_journeys(project, schedule),
+    )
 
 
 def _long(project: Project, schedule: Schedule) -> Iterator[tuple[Note, Problem]]:
@@ -71,6 +77,27 @@ def _alone(project: Project, schedule: Schedule) -> Iterator[tuple[Note, Problem
                 project.plan.where(f"places.{one.place}"),
                 "let somebody stay with them who can ring the others, or ask a neighbour in: lids, air and warmth "
                 "are looked at every quarter of an hour",
+            ),
+        )
+
+
+def _journeys(project: Project, schedule: Schedule) -> Iterator[tuple[Note, Problem]]:
+    found: dict[str, list[Journey]] = {}
+    for one in journeys_of(project, schedule):
+        found.setdefault(one.person, []).append(one)
+    for person, ways in found.items():
+        days = "; ".join(
+            f"{told(one.arrives, project.plan.zone)} {_place(project, one.destination)}" for one in ways
+        )
+        yield (
+            ("journey", person, ways[0].arrives),
+            Problem(
+                f"{_name(project, person)} goes from one home to the other beside the move, up to "
+                f"{show_duration(max(one.minutes for one in ways))} each way, which no hours of the plan hold, to be "
+                f"at work there: {days}",
+                project.plan.where(f"people.{person}"),
+                "ask somebody who lives there to measure, to take the keys in or to hand them over, and do on one "
+                "journey what can be done on one",
             ),
         )
 

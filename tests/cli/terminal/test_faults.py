@@ -22,6 +22,7 @@ ELSEWHERE = Fault("shown-elsewhere", values=(60, 120), tasks=("a",))
 TOO_SOON = Fault("told-too-soon", values=(60, 120), tasks=("a",))
 UNSAID = (
     Fault("long-day-unsaid", ("ines",), (760, 720)),
+    Fault("journey-unsaid", ("ines",), (300,)),
     Fault("too-many-aboard", ("ines", "tom"), (3, 2), ("drive-van",)),
     Fault("animals-alone-unsaid", ("old",), (600,)),
 )

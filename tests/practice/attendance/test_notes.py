@@ -12,6 +12,7 @@ from moveplan.estimate import exactly
 from moveplan.network.graph import Network
 from moveplan.network.task import Crew, Kind, Task
 from moveplan.practice.attendance.alone import alone_of
+from moveplan.practice.attendance.journeys import FAR_MIN, journeys_of
 from moveplan.practice.attendance.long_days import long_days
 from moveplan.practice.attendance.rides import rides_of
 from moveplan.practice.attendance.told import notes_of
@@ -146,3 +147,30 @@ def _without_hands(project: Project, found: Schedule) -> Schedule:
             for one in found.placements
         ),
     )
+
+
+def test_long_ways_beside_the_move_are_told_and_one_that_is_not_does_not_pass_the_door() -> None:
+    """The keys are fetched a day ahead and the old room is left a day later; on the day itself all ride along."""
+    early: Row = (-1000, -980, "harbour", "", "ines")
+    late: Row = (2000, 2100, "mill", "", "ines")
+    project, schedule = made(keys_early=early, clean_old_room=late)
+    tasks = tuple(
+        replace(task, day="") if task.id in {"keys-early", "clean-old-room"} else task
+        for task in project.network.tasks
+    )
+
+    def between(minutes: int) -> Project:
+        network = Network(tasks)
+        drives = (("mill", "harbour", minutes),)
+        return replace(
+            project, network=network, scheduling=replace(project.scheduling, network=network, drives=drives)
+        )
+
+    far, near = between(FAR_MIN), between(FAR_MIN - 1)
+    assert [(one.person, one.arrives, one.destination) for one in journeys_of(far, schedule)] == [
+        ("ines", 0, "mill"),
+        ("ines", 2000, "mill"),
+    ]
+    assert journeys_of(near, schedule) == ()
+    assert [one.code for one in faults(far, schedule, said=False)] == ["journey-unsaid"]
+    assert faults(far, schedule, said=True) == faults(near, schedule, said=False) == ()
