@@ -872,13 +872,15 @@
     part("back").disabled = !last;
     say("last", last ? "Last: " + (last.kind === "works" && notes.includes(last.name) ? "mended" : last.kind.replace("-", " ")) + ", " + spoken(last) + (more.length ? " and " + more.length + " more" : "") + ", " + at(min(last.at, now)) : "");
     const thenAfter = (wait) => (!wait ? "" : wait.until ? ", not before " + whenOf(wait.until) : wait.begin ? ", once “" + named(wait.before) + "” has begun" : ", after “" + named(wait.before) + "”");
+    // As it goes; what recurs keeps its hours.
+    const hourOf = ({ i, start, time }) => (time ? start : onward[i][0]);
     // Who is driven has no task for it: the ride stands before what comes after it.
     const then = turns.slice(0, 4).flatMap((row, k, rows) => {
       const own = data.rides
         .map(([person, drive, since, until, to]) => [person, drive, since + data.base, until + data.base, to])
         .filter(([person, drive, , until]) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
-      const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + at(since) + " Come to " + to + " by other means: no seat is free" : at(since) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
-      if (k) lines.push(at(row.start) + " " + named(row.i) + thenAfter(row.waits[0]));
+      const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + whenOf(since) + " Come to " + to + " by other means: no seat is free" : whenOf(since + onward[drive][0] - tasks[drive].start) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
+      if (k) lines.push((hourOf(row) < now ? "due since " : "") + whenOf(hourOf(row)) + " " + named(row.i) + thenAfter(row.waits[0]));
       return lines.map((line) => made("li", line));
     });
     const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));

@@ -12,7 +12,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from moveplan.journal.records import Reading
+from moveplan.journal.now.next_up import next_up
+from moveplan.journal.records import Done, Met, Reading
+from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import Mark, index_of, read_slip, slip_text
 from moveplan.journal.waters.unionised import total_ammonia_at
 from moveplan.network.task import Kind
@@ -22,6 +24,7 @@ from moveplan.times import to_local
 from tests.browser.card import paste, start, text_of, title, up_to
 from tests.browser.conftest import Opened, Phone, Violations
 from tests.browser.house import moment
+from tests.journal.builders import entries
 from tests.journal.replay import outlook_of
 
 pytestmark = pytest.mark.browser
@@ -98,6 +101,30 @@ def test_who_is_driven_finds_the_ride_before_what_comes_after_it(phone: Phone) -
     up_to(page, "unload-animals-van", alone=True)
     page.get_by_label("I am").select_option(label="Ines Farrow")
     assert "Ride along" not in page.locator("#card-then").inner_text()
+
+
+def test_what_comes_then_has_the_hours_of_the_forecast(phone: Phone) -> None:
+    """As the terminal gives them, by what is done; on a late day the planned ones may be over."""
+    page = phone("Tomas Reddy", start("corals-out-display"))
+    up_to(page, "corals-out-display")
+    page.clock.fast_forward("02:00:00")
+    snapshot = snapshot_of_outlook(outlook_of("house_move"))
+    now, begin = start("corals-out-display") + 120, start("corals-out-display")
+    done = [
+        Met(at=one.finish, task=one.id, by="ines")
+        if one.kind is Kind.HOLD_POINT
+        else Done(at=one.finish, task=one.id)
+        for one in snapshot.tasks
+        if one.times == 1 and not one.alone and one.finish <= begin
+    ]
+    turns = [one for one in next_up(snapshot, state_of(entries(*done)), now).turns if one.person == "tomas"][
+        1:
+    ]
+    hours = [f"{to_local(one.item.span.start, ZoneInfo(snapshot.zone)):%H:%M}" for one in turns]
+    said = page.locator("#card-then li").all_text_contents()
+    told = [re.sub(r"^due since ", "", line) for line in said if "Ride along" not in line]
+    assert [line[:5] for line in told] == hours
+    assert any(one.item.span.start > one.item.task.start for one in turns)
 
 
 def test_the_care_of_a_task_is_given_in_full(phone: Phone) -> None:
