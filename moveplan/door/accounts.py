@@ -26,6 +26,8 @@ STORAGE = "water-storage"
 ENDLESS = frozenset({TAP, DRAIN})
 OVER = -1
 """When what is over has happened. [min]"""
+_WALL_OUTLETS = 4
+"""Outlets of a pump on the mains that is ordered; common practice. [-]"""
 _SMALL_HEATER_W = 60.0
 """Largest heater that hangs in a tub; policy. [W]"""
 
@@ -181,11 +183,16 @@ def _too_many(project: Project, spans: list[Span]) -> Iterator[Fault]:
         limit = max(there.get(name, 0), stock.get(kind, 0)) + ordered.get(kind, 0)
         if most > limit:
             yield Fault("too-many-containers", (name,), (most, limit))
-    pumps = [item for item in gear if item.kind == "air-pump" and item.owned]
-    more = ordered.get("air-pump", 0) * max(
-        (item.outlets for item in gear if item.kind == "air-pump"), default=1
-    )
-    outlets = sum(item.count * item.outlets for item in pumps) + more
+    outlets = 0
+    for kind, usual in (
+        ("air-pump", 1),
+        ("mains-air-pump", _WALL_OUTLETS if ordered.get("mains-air-pump") else 0),
+    ):
+        pumps = [item for item in gear if item.kind == kind]
+        each = max((item.outlets for item in pumps), default=usual)
+        outlets += (
+            sum(item.count * item.outlets for item in pumps if item.owned) + ordered.get(kind, 0) * each
+        )
     stones = _most((since, until, float(use.vessel.stones)) for since, until, use in spans)
     if stones > outlets:
         yield Fault("too-few-outlets", values=(stones, outlets))

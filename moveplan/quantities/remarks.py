@@ -100,7 +100,7 @@ def findings(
                 shorter.trip or "a vehicle with more payload or floor would save the second drive",
             )
         )
-    found += [*_cold(plan, systems, shorter), *_hot(plan, systems), *_uncooled(plan, leg, systems)]
+    found += [*_cold(plan, systems, shorter), *_hot(plan, leg, systems), *_uncooled(plan, leg, systems)]
     if len(plan.people) == 1 and not _alone(plan, leg, systems):
         found.append(
             Problem(
@@ -146,9 +146,9 @@ def _cold(plan: Plan, systems: tuple[SystemFacts, ...], shorter: Sooner) -> list
     ]
 
 
-def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
+def _hot(plan: Plan, leg: Leg, systems: tuple[SystemFacts, ...]) -> list[Problem]:
     """Say which tank may stand too warm once it is filled, and that it is cooled, never heated."""
-    found = []
+    found, way = [], "shade and an early start on the way, " if leg.drives else ""
     for facts in systems:
         arrival, target = facts.handled.arrival, facts.rebuilt.temperature_c
         if arrival is not None and arrival.high_c > target + Policy(plan.policy)["temperature_match"]:
@@ -159,8 +159,8 @@ def _hot(plan: Plan, systems: tuple[SystemFacts, ...]) -> list[Problem]:
                     f"filled, {facts.rebuilt.name} stands at {warm}; it should stand at "
                     f"{show_temperature(target, plan.units)}",
                     plan.where("outside"),
-                    "heaters stay off until it has cooled: shade and an early start on the way, closed ice bottles in "
-                    "the sump, lids off; wait for the reading",
+                    f"heaters stay off until it has cooled: {way}closed ice bottles in the sump, lids off; wait for "
+                    "the reading",
                 )
             )
     return found

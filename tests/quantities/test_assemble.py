@@ -5,9 +5,11 @@ from dataclasses import replace
 import pytest
 
 from moveplan.quantities.assemble import facts_of
+from moveplan.quantities.containers.means import MAINS_PUMP
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.course import rebuilt
 from moveplan.quantities.facts import SystemFacts
+from moveplan.quantities.leg.lading import gear_of
 from moveplan.quantities.leg.legs import plain_leg
 from tests.quantities.plans import SECOND, TEXT, edited, plan_of, water_in
 
@@ -87,6 +89,23 @@ def test_the_gear_needed_is_counted_against_what_is_there() -> None:
     assert rows["tub"][0] > 3
     assert rows["heater"] == (2, 0)
     assert rows["air-pump"][0] >= 2
+
+
+def test_in_one_home_air_comes_from_the_mains_and_on_the_road_from_batteries() -> None:
+    (facts,) = facts_of(plan_of()).systems
+    ten = [replace(facts.vessels[0], stones=2)] * 5
+
+    def pumps(gear: str, *, driven: bool) -> dict[str, tuple[int, int]]:
+        plan = edited(("water-making:", f"gear: [{gear}]\nwater-making:"))
+        rows = gear_of(plan, ten, driven=driven)
+        return {kind: (needed, there) for kind, needed, there in rows if kind.endswith("air-pump")}
+
+    battery, wall = "{id: b, kind: air-pump, count: 3}", "{id: w, kind: mains-air-pump, outlets: 6}"
+    assert pumps("", driven=True) == {"air-pump": (11, 0)}
+    assert pumps("", driven=False) == {"air-pump": (1, 0), MAINS_PUMP: (3, 0)}
+    assert pumps(battery, driven=False) == {"air-pump": (4, 3), MAINS_PUMP: (2, 0)}
+    assert pumps(f"{battery}, {wall}", driven=False) == {"air-pump": (4, 3), MAINS_PUMP: (2, 1)}
+    assert pumps(f"{battery}, {wall}", driven=True) == {"air-pump": (11, 3)}
 
 
 def test_more_people_carry_and_care() -> None:

@@ -7,12 +7,12 @@ from typing import Any
 from moveplan.outputs.data.numbers import plain
 from moveplan.outputs.outlook import Outlook
 from moveplan.plan.supplies import ordered_id
-from moveplan.practice.comfort.outlets import ORDERED_HEATER, battery_min, main_of
+from moveplan.practice.comfort.outlets import ORDERED_HEATER, battery_min, main_of, outlets_ordered
 from moveplan.practice.ledger.bins import STORAGE
-from moveplan.quantities.containers.means import means_of
+from moveplan.quantities.containers.means import MAINS_PUMP, means_of
 from moveplan.quantities.containers.vessels import SOLD_L
 
-PUMPS = ("air-pump", "mains-air-pump")
+PUMPS = ("air-pump", MAINS_PUMP)
 """Kinds of gear with air outlets."""
 
 
@@ -58,7 +58,7 @@ def _missing(outlook: Outlook) -> list[dict[str, Any]]:
             "kind": ({ORDERED_HEATER: "heater"} | dict.fromkeys(SOLD_L, "vat")).get(kind, kind),
             "count": 0,
             "to_get": count,
-            "outlets": 1 if kind in PUMPS else None,
+            "outlets": outlets_ordered(kind) if kind in PUMPS else None,
             "battery_minutes": battery_min(None) if kind == "air-pump" else None,
         }
         for gear, (kind, count) in _short(outlook).items()

@@ -9,7 +9,7 @@ from moveplan.plan.move import Plan
 from moveplan.plan.supplies import GearItem
 from moveplan.practice.comfort.whereabouts import Inside, Standing
 from moveplan.practice.project import Project
-from moveplan.quantities.containers.means import BATTERY_H, small_heater
+from moveplan.quantities.containers.means import BATTERY_H, MAINS_OUTLETS, MAINS_PUMP, small_heater
 
 MAINS = "mains"
 """What an air pump on the wall is called where containers are aired."""
@@ -131,7 +131,7 @@ def aired(project: Project, standings: Iterable[Standing], inside: Inside) -> tu
     inside : dict
         When animals are in them.
     """
-    walls = _outlets(project, "mains-air-pump")
+    walls = _outlets(project, MAINS_PUMP)
     batteries = sorted(_outlets(project, ORDERED_PUMP), key=lambda slot: -(slot.lasts_min or 0))
     begun = sorted(((_first_in(one, inside), one) for one in standings), key=lambda pair: pair[0])
     rows: list[Aired] = []
@@ -180,8 +180,14 @@ def _outlets(project: Project, kind: str) -> list[_Slot]:
             lasts = battery_min(item) if kind == ORDERED_PUMP else None
             slots += [_Slot(item.id, lasts) for _ in range(count * item.outlets)]
     if main is None:
-        slots += [_Slot(kind, battery_min(None)) for _ in range(more)]
+        lasts = battery_min(None) if kind == ORDERED_PUMP else None
+        slots += [_Slot(kind, lasts) for _ in range(more * outlets_ordered(kind))]
     return slots
+
+
+def outlets_ordered(kind: str) -> int:
+    """Count the outlets of a pump that is ordered where the plan has none of its kind."""
+    return MAINS_OUTLETS if kind == MAINS_PUMP else 1
 
 
 def _free(slots: list[_Slot], since: int, until: int) -> _Slot | None:

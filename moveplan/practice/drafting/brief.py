@@ -11,7 +11,7 @@ from babel.dates import format_date, format_time
 from moveplan.plan.people import VETS, Vehicle, fits
 from moveplan.practice.drafting.crews import Crews
 from moveplan.practice.ledger.pour_words import listing, runs
-from moveplan.quantities.containers.means import Means, means_of
+from moveplan.quantities.containers.means import MAINS_OUTLETS, MAINS_PUMP, Means, means_of
 from moveplan.quantities.containers.vessels import SOLD_L, Use, Vessel
 from moveplan.quantities.facts import Facts, GroupFacts, SystemFacts
 from moveplan.quantities.freight.freight import Load
@@ -102,6 +102,7 @@ class Brief(Crews):
             "can": self.means().main("can").volume_l,
             "heater_w": SPARE_HEATER_W,
             "bin_l": SOLD_L.get(kind),
+            "outlets": MAINS_OUTLETS,
         }
         return self.phrase("gear-bin" if kind in SOLD_L else f"gear-{kind}", **words)
 
@@ -134,7 +135,7 @@ class Brief(Crews):
 
     def battery_words(self) -> dict[str, object]:
         """How long battery pumps run on the day from lid on to lid off, and how long they have to be able to."""
-        walls = any(item.kind == "mains-air-pump" for item in self.plan.gear)
+        walls = any(item.kind == MAINS_PUMP for item in self.plan.gear) or self.gear_count(MAINS_PUMP) > 0
         packings = [group.packing for one in self.facts.systems for group in one.groups]
         boxes = [one.box for packing in packings for one in (packing, packing.waiting) if one]
         ways = [box.journey for box in boxes if box.aerated]

@@ -29,6 +29,8 @@ hour, and where it is kept afterwards; assumed. [min]"""
 
 BATTERY_H = 24.0
 """How long a battery pump runs where the plan does not say; assumed. [h]"""
+MAINS_PUMP, MAINS_OUTLETS = "mains-air-pump", 4
+"""The pump that is ordered where nothing is driven, and its outlets: two to six are usual; common practice."""
 BAG_KG = 0.1
 """An empty bag; assumed. [kg]"""
 BOX_KG = 2.0

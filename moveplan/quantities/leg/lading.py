@@ -10,7 +10,7 @@ from dataclasses import replace
 from moveplan.plan.move import Plan
 from moveplan.plan.people import Vehicle
 from moveplan.plan.places import Place
-from moveplan.quantities.containers.means import Means, means_of
+from moveplan.quantities.containers.means import MAINS_OUTLETS, MAINS_PUMP, Means, means_of
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.course import Leg
 from moveplan.quantities.facts import SystemFacts
@@ -114,7 +114,11 @@ def gear_needed(
     """
     warmers = ("heater", max(heaters, fewest_heaters(plan)), _there(plan, "heater") - means_of(plan).heaters)
     return (
-        *gear_of(plan, [vessel for facts in systems for vessel in facts.vessels]),
+        *gear_of(
+            plan,
+            [vessel for facts in systems for vessel in facts.vessels],
+            driven=places[0].id != places[-1].id,
+        ),
         warmers,
         *((gear, count, 0) for gear, count in vats_of(systems).items()),
         *(
@@ -126,7 +130,9 @@ def gear_needed(
     )
 
 
-def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int], ...]:
+def gear_of(
+    plan: Plan, vessels: Sequence[Vessel], *, driven: bool = True
+) -> tuple[tuple[str, int, int], ...]:
     """Count what is needed of each kind of gear for containers that are in use together, and what there is.
 
     Parameters
@@ -135,6 +141,8 @@ def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int]
         Its gear.
     vessels : sequence of Vessel
         Of one day, or of one way to a boarding place.
+    driven : bool
+        Whether they are on the road at all; in one home pumps on the mains do as well as those with a battery.
     """
     means, used = means_of(plan), Counter(vessel.gear for vessel in vessels)
 
@@ -144,7 +152,7 @@ def gear_of(plan: Plan, vessels: Sequence[Vessel]) -> tuple[tuple[str, int, int]
 
     return (
         *(main("tub"), main("pail"), main("can"), main("bag", 2), main("box")),
-        ("air-pump", _pumps(plan, vessels, means), _there(plan, "air-pump")),
+        *_pumps(plan, vessels, means, driven=driven),
         ("tub-heater", sum(vessel.heater_w > 0 for vessel in vessels), means.heaters),
         ("wrap", sum(vessel.wrapped for vessel in vessels), _there(plan, "wrap")),
         *((("oxygen", cylinders, _there(plan, "oxygen")),) if (cylinders := cylinders_for(vessels)) else ()),
@@ -160,15 +168,28 @@ def _there(plan: Plan, kind: str) -> int:
     return sum(item.count for item in plan.gear if item.kind == kind and item.owned)
 
 
-def _pumps(plan: Plan, vessels: Sequence[Vessel], means: Means) -> int:
-    """Count battery air pumps: an outlet for every air stone, those with most outlets first, and one to spare."""
-    left, pumps = sum(vessel.stones for vessel in vessels), 0
-    owned = [item for item in plan.gear if item.kind == "air-pump" and item.owned]
+def _pumps(
+    plan: Plan, vessels: Sequence[Vessel], means: Means, *, driven: bool
+) -> Iterator[tuple[str, int, int]]:
+    """Count air pumps: an outlet for every air stone, most outlets first, and one with a battery to spare."""
+    used, left = _outlets_used(plan, "air-pump", sum(vessel.stones for vessel in vessels))
+    ordered = -(-left // means.outlets_a_pump) if driven else 0
+    yield "air-pump", used + ordered + SPARE_PUMPS, _there(plan, "air-pump")
+    if left and not driven:
+        walls, left = _outlets_used(plan, MAINS_PUMP, left)
+        each = max((item.outlets for item in plan.gear if item.kind == MAINS_PUMP), default=MAINS_OUTLETS)
+        yield MAINS_PUMP, walls - (-left // each), _there(plan, MAINS_PUMP)
+
+
+def _outlets_used(plan: Plan, kind: str, stones: int) -> tuple[int, int]:
+    """Count the plan's own pumps of a kind that are used, and the stones that are left without an outlet."""
+    pumps, left = 0, stones
+    owned = [item for item in plan.gear if item.kind == kind and item.owned]
     for item in sorted(owned, key=lambda one: -one.outlets):
-        used = min(item.count, -(-max(left, 0) // item.outlets))
-        left -= used * item.outlets
+        used = min(item.count, -(-left // item.outlets))
+        left = max(left - used * item.outlets, 0)
         pumps += used
-    return pumps + -(-max(left, 0) // means.outlets_a_pump) + SPARE_PUMPS
+    return pumps, left
 
 
 def ice_of(plan: Plan, systems: tuple[SystemFacts, ...], place: Place) -> int:

@@ -20,6 +20,7 @@ LENT = {
     "bag": "bag",
     "box": "box",
     "air-pump": "air-pump",
+    "mains-air-pump": "mains-air-pump",
     "tub-heater": "heater",
     "heater": "heater",
     "pump": "pump",

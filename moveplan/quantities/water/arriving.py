@@ -20,6 +20,8 @@ SOLID_L_A_KG = 0.205
 """Sea water that holds as much heat as a kilogram of glass, rock or sand: 0.84 over 4.09 kJ/(kg K); recalled. [l/kg]"""
 HOSES_K = (0.0, 0.3, 1.0)
 """What water that waits warm beside the tank loses in pump and hose; assumed. [K]"""
+DAY_SWING_K = 4.0
+"""How much the air of a room swings within a day, as far as a room gets warmer than its coldest; assumed. [K]"""
 _BEFORE = ("corals-out", "rock-out", "lower", "catch", "strip", "drain", "sand-out", "tank-off")
 _AFTER = ("place", "sand-in", "rock-in")
 _DOORS_H = 0.5
@@ -127,6 +129,8 @@ def water_journey(times: Mapping[str, Estimate], drive: Estimate, *, drives: boo
 def stored_c(target_c: float, place: Place) -> tuple[float, float]:
     """Coldest and warmest that water stands at which heaters keep at a temperature, and nothing cools. [°C].
 
+    A vat follows the mean of the day, for it takes the better part of one to follow a room.
+
     Parameters
     ----------
     target_c : float
@@ -136,16 +140,19 @@ def stored_c(target_c: float, place: Place) -> tuple[float, float]:
 
     >>> from types import SimpleNamespace
     >>> stored_c(25.5, SimpleNamespace(room_temperature_c=18.0, room_high_c=31.0))
-    (25.5, 31.0)
+    (25.5, 29.0)
     """
-    return max(target_c, place.room_temperature_c), max(target_c, place.room_high_c)
+    return max(target_c, place.room_temperature_c), max(target_c, place.room_high_c - DAY_SWING_K / 2)
 
 
 def waiting_warm(target_c: float, place: Place) -> Arrival:
     """Water that waits warm beside the tank: heaters hold it, and it follows a room that is warmer."""
     warm, likely, cold = (target_c - lost for lost in HOSES_K)
-    coldest_c, warmest_c = place.room_temperature_c, place.room_high_c
-    return Arrival(max(cold, coldest_c), max(likely, (coldest_c + warmest_c) / 2), max(warm, warmest_c))
+    _, warmest_c = stored_c(target_c, place)
+    middle_c = (place.room_temperature_c + place.room_high_c) / 2
+    return Arrival(
+        max(cold, place.room_temperature_c), max(likely, min(middle_c, warmest_c)), max(warm, warmest_c)
+    )
 
 
 def carried(box: Box, around: Surroundings, stored: tuple[float, float]) -> Arrival:
