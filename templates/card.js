@@ -1058,6 +1058,13 @@
     ].filter(Boolean);
     return doubts[1] ? doubts.join(" ") : "";
   };
+  // Closed before what fills it has begun: the safe time would run of an empty container.
+  const unfilled = (boxes) => {
+    const found = standing(nowMinute());
+    const fills = boxes.map((box) => stays.filter((stay) => has(stay, box) && !passed(stay.open, found)).sort((one, other) => one.from_min - other.from_min)[0]?.shut[0]);
+    const early = [...new Set(fills)].filter((i) => i >= 0 && found.isOpen(i) && found.begun[i] === undefined);
+    return early.map((i) => "“" + named(i) + "” has not begun. " + waitWords(found.waits(i), found) + " ").join("") + (early.length ? "Press again to record the lid all the same." : "");
+  };
   const act = (kind) => () => {
     if (chosen) press(kind, ids[chosen.i], chosen.time, (minute) => doubtsOf(kind, minute));
     show();
@@ -1115,7 +1122,7 @@
     takeBack(lastPressed());
     pause(pressed);
   });
-  onClick(part("lids"), () => press("lid-on", unshut));
+  onClick(part("lids"), () => press("lid-on", unshut, 0, () => unfilled(unshut)));
   for (const button of card.querySelectorAll("[data-earlier]")) {
     onClick(button, () => {
       const minute = (minuteSaid(part("when")) ?? nowMinute()) - Number(button.dataset.earlier);
@@ -1127,7 +1134,7 @@
     const own = (tag, className, text) => made(tag, text, { className });
     const lid = (kind, text) => {
       const button = own("button", kind, text);
-      onClick(button, () => press(kind, row.dataset.container));
+      onClick(button, () => press(kind, row.dataset.container, 0, () => (kind === "lid-on" ? unfilled([row.dataset.container]) : "")));
       return button;
     };
     const more = own("button", "more", "Air, place, loss");

@@ -283,7 +283,16 @@ class Lid(Record):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shut(Lid):
-    """They were closed."""
+    """They were closed.
+
+    Parameters
+    ----------
+    but, reason : tuple of str, str
+        As in :class:`Begun`, of the task that fills them.
+    """
+
+    but: tuple[str, ...] = ()
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page
+from playwright.sync_api import Locator, Page, expect
 
 from moveplan.journal.taking.slip import Mark, index_of, slip_text
 from moveplan.network.task import Kind
@@ -40,3 +40,11 @@ def up_to(page: Page, task: str, *, alone: bool = False) -> None:
     ]
     plan_id = outlook_of("house_move").project.plan.id
     assert "are new" in paste(page, slip_text(marks, index_of(snapshot, plan_id)))
+
+
+def lid_on(row: Locator) -> None:
+    """Put the lid on a container that nothing is recorded to fill yet: that is asked once."""
+    button = row.locator(".lid-on")
+    for _ in range(2):
+        expect(button).not_to_have_attribute("aria-disabled", "true")
+        button.evaluate("button => button.click()")

@@ -14,7 +14,7 @@ from moveplan.journal.state import state_of
 from moveplan.journal.taking.slip import read_slip
 from moveplan.network.task import State
 from moveplan.outputs.accepted import snapshot_of_outlook
-from tests.browser.card import start
+from tests.browser.card import lid_on, start
 from tests.browser.house import House, moment
 from tests.journal.replay import outlook_of
 
@@ -248,7 +248,7 @@ def test_a_new_plan_that_is_taken_is_told_and_loaded_and_what_was_not_sent_still
     tomas.get_by_role("button", name="5 min earlier", exact=True).click()
     load.click()
     expect(load).to_be_hidden(timeout=SOON_MS)
-    tomas.locator("[data-container] .lid-on").first.evaluate("button => button.click()")
+    lid_on(tomas.locator("[data-container]").first)
     expect(tomas.locator("#card-status")).to_contain_text("none waits", timeout=SOON_MS)
 
     ines.goto("about:blank")  # the old page is gone before the network is back

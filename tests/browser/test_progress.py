@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from tests.browser.card import lid_on
 from tests.browser.conftest import Opened, unfold
 
 pytestmark = pytest.mark.browser
@@ -45,7 +46,7 @@ def test_what_is_ticked_and_saved_on_the_page_is_in_the_journal_once_and_on_the_
         for box in json.loads((tmp_path / "out" / "result.json").read_text("utf-8"))["containers"]
         if box["number"] == number and any(held.get("livestock") == animal["id"] for held in box["holds"])
     )
-    page.locator("[data-container] .lid-on").first.evaluate("button => button.click()")
+    lid_on(page.locator("[data-container]").first)
     held = page.locator(f"[data-container='{number}']")
     held.get_by_role("button", name="loss").evaluate("button => button.click()")
     page.locator("#card-of").evaluate("(of, group) => { of.value = group; }", f"{number}@{group}")

@@ -19,7 +19,7 @@ from moveplan.journal.taking.taken import taken
 from moveplan.journal.waters.readings import ReadingError, read_value
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.documents.page import page_html
-from tests.browser.card import start, text_of
+from tests.browser.card import lid_on, start, text_of
 from tests.browser.conftest import Opened, Phone
 from tests.journal.replay import outlook_of
 
@@ -137,7 +137,7 @@ def test_what_the_terminal_refuses_is_refused_in_a_sentence_that_names_what_can_
 def test_the_temperature_of_a_container_is_read_apart_from_the_tank_and_cold_is_called(phone: Phone) -> None:
     page = phone("Ines Farrow", start("catch-fish-display"))
     row = page.locator("[data-container='X1']")
-    row.get_by_role("button", name="Lid on").click()
+    lid_on(row)
     row.get_by_role("button", name="Air, place, loss").click()
     for text, said in (("143 ppm", "is no temperature here"), ("75,38 F", ""), ("18", "")):
         row.get_by_label("Temperature").fill(text)

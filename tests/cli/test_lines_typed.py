@@ -69,7 +69,7 @@ def test_more_are_not_lost_than_there_are_and_no_day_moves_with_animals_closed_i
         return str(found.exception) if found.exit_code else ""
 
     assert refused("move", "dates", "+2", "days") == ""
-    assert refused("lid", "on", "B2", "--at", "2027-03-13 08:40") == ""
+    assert refused("lid", "on", "B2", "--at", "2027-03-13 08:40", "--reason", "they are in it") == ""
     assert "animals are closed in now: B2; this day cannot be moved" in refused("move", "dates", "+2", "days")
     assert "99 are more than the 2 that are counted here; write up to 2" in refused("lost", "clowns", "99")
     assert refused("lost", "clowns", "1") == ""

@@ -83,7 +83,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("vehicle", "van", "--payload", "900 kg"), "2. 09:30  changed: Hired van, payload 900.0 kg\n"),
         (("lost", "clowns", "1"), "2. 09:30  lost: 1 × Clownfish\n"),
         (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Clownfish: gift\n"),
-        (("shut", "clowns"), "2. 09:30  closed: Clownfish\n"),
+        (("shut", "clowns"), "2. 09:30  closed: Clownfish, BUT not logged before it: catch-fish\n"),
         (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
         (("works", "Hired van"), "2. 09:30  works again: Hired van\n"),
         (("back", "tomas"), "2. 09:30  there after all: Tomas Reddy, 2027-03-13 to 2027-03-13\n"),
@@ -92,7 +92,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("undo",), "2. 09:30  line 1 does not count: schedule accepted\n"),
         (("done", "2"), "2. 09:30  done: Catch fish [catch-fish]\n"),
         (("begin", "--by", "Tomas"), "2. 09:30  begun: Catch fish [catch-fish]\n"),
-        (("lid", "on", "b1"), "2. 09:30  lid on: B1\n"),
+        (("lid", "on", "b1"), "2. 09:30  lid on: B1, BUT not logged before it: catch-fish\n"),
         (("lid", "off", "B2"), "2. 09:30  lid off: B2\n"),
         (("lid", "B2", "off"), "2. 09:30  lid off: B2\n"),
         (("tend", "B1", "topped-up"), "2. 09:30  B1: topped up\n"),
@@ -171,7 +171,7 @@ def test_progress_of_the_page_is_merged_once(plan: Path, tmp_path: Path) -> None
     found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
     assert found.stdout == (
         "2. 08:40  done: Draw water [draw-water]\n"
-        "3. 08:41  closed: Clownfish\n"
+        "3. 08:41  closed: Clownfish, BUT not logged before it: catch-fish. Reason: recorded on the page\n"
         "4. 09:00  done: Daily look [daily-look], time 1\n"
     )
     assert "water-matched-reef is a hold point; somebody has to sign it" in found.stderr

@@ -213,21 +213,32 @@ def counted(plan: Path, group: str, change: int, reason: str, at: str, now: str)
     write_one(plan, now, at, made)
 
 
-def container(plan: Path, group: str, at: str, now: str, *, shut: bool) -> None:
-    """Write that the containers of a group were closed, or opened for good."""
-    kind = records.Shut if shut else records.Opened
-    write_one(plan, now, at, lambda moment, _: kind(at=moment, group=group))
+def shut(plan: Path, at: str, now: str, reason: str, *, group: str = "", number: str = "") -> None:
+    """Write that the containers of a group, or one by its number, were closed."""
+    write_one(
+        plan,
+        now,
+        at,
+        lambda moment, _: records.Shut(at=moment, group=group, container=number, reason=reason),
+    )
 
 
-def lid(plan: Path, how: str, number: str, at: str, now: str) -> None:
+def opened(plan: Path, at: str, now: str, *, group: str = "", number: str = "") -> None:
+    """Write that the containers of a group, or one by its number, were opened."""
+    write_one(plan, now, at, lambda moment, _: records.Opened(at=moment, group=group, container=number))
+
+
+def lid(plan: Path, how: str, number: str, reason: str, at: str, now: str) -> None:
     """Write that the lid of a container was put on or taken off."""
-    ways = {"on": records.Shut, "off": records.Opened}
+    ways = ("on", "off")
     if number.casefold() in ways and how.casefold() not in ways:  # "lid B1 off" is as clear
         how, number = number, how
-    kind = ways.get(how.casefold())
-    if kind is None:
+    if how.casefold() not in ways:
         raise refused(f'a lid is on or off, not "{how}"', f"moveplan record PLAN lid on {number}")
-    write_one(plan, now, at, lambda moment, _: kind(at=moment, container=number.upper()))
+    if how.casefold() == "on":
+        shut(plan, at, now, reason, number=number.upper())
+    else:
+        opened(plan, at, now, number=number.upper())
 
 
 def tended(plan: Path, number: str, what: str, where: str, at: str, now: str) -> None:

@@ -108,31 +108,32 @@ def works(ctx: typer.Context, what: Again, at: At = "", now: JournalNow = "") ->
     happened.works(ctx.obj, " ".join(what), at, now)
 
 
-def shut(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
+def shut(ctx: typer.Context, group: Group, reason: Reason = "", at: At = "", now: JournalNow = "") -> None:
     """Close the containers of a group. Its safe time runs from now."""
     from moveplan.cli.recording import happened
 
-    happened.container(ctx.obj, group, at, now, shut=True)
+    happened.shut(ctx.obj, at, now, reason, group=group)
 
 
 def open_(ctx: typer.Context, group: Group, at: At = "", now: JournalNow = "") -> None:
     """Open the containers of a group for good."""
     from moveplan.cli.recording import happened
 
-    happened.container(ctx.obj, group, at, now, shut=False)
+    happened.opened(ctx.obj, at, now, group=group)
 
 
 def lid(
     ctx: typer.Context,
     how: Annotated[str, typer.Argument(help="on or off.", metavar="on|off", show_default=False)],
     number: Container,
+    reason: Reason = "",
     at: At = "",
     now: JournalNow = "",
 ) -> None:
     """Put the lid on a container, or take it off. Its safe time runs from the first closing: a look gives none back."""
     from moveplan.cli.recording import happened
 
-    happened.lid(ctx.obj, how, number, at, now)
+    happened.lid(ctx.obj, how, number, reason, at, now)
 
 
 def tend(

@@ -37,13 +37,10 @@ from moveplan.journal.taking.slip import (
     WORKS,
     Mark,
 )
-from moveplan.journal.taking.taken import Told
+from moveplan.journal.taking.taken import WHY, Told
 from moveplan.journal.waters.readings import KINDS
 from moveplan.network.task import State
 from moveplan.times import to_local
-
-WHY = "recorded on the page"
-"""Reason of what is taken although something before it was not recorded: on the spot nobody could be asked again."""
 
 
 def told_by_marks(marks: Sequence[Mark], known: Known) -> list[Told]:
@@ -101,6 +98,7 @@ def _told(mark: Mark, known: Known) -> Told:
         lambda state: _has(state, mark),
         f"{mark.kind} {mark.name}" if mark.back else "",
         kept=True,
+        closes=mark.kind == "lid-on",
     )
 
 
@@ -138,7 +136,11 @@ def _record(mark: Mark, at: int, known: Known, state: JournalState) -> Record:
         what, _, one = spot.partition(":")
         names = known.vehicles if what == VEHICLE else known.places
         return Tended(at=at, container=number, what=mark.kind, where=names.get(one, one))
-    return (Shut if mark.kind == "lid-on" else Opened)(at=at, container=number)
+    return (
+        Shut(at=at, container=number, reason=WHY)
+        if mark.kind == "lid-on"
+        else Opened(at=at, container=number)
+    )
 
 
 def _of_task(mark: Mark, at: int, known: Known, state: JournalState) -> Record:

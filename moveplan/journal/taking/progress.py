@@ -15,7 +15,7 @@ from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
 from moveplan.journal.taking.marks import told_by_marks
 from moveplan.journal.taking.slip import COUNTS, Mark
-from moveplan.journal.taking.taken import Told
+from moveplan.journal.taking.taken import WHY, Told
 from moveplan.network.task import Kind, State
 
 _MOST_BYTES = 10_000_000
@@ -160,6 +160,7 @@ def _told(tick: Tick, known: Known, by: str) -> Told:
         tick.task or tick.group,
         lambda at, _: _record(tick, at, known, by),
         lambda state: _has(state, tick),
+        closes=bool(tick.group) and not tick.opened,
     )
 
 
@@ -177,7 +178,7 @@ def _has(state: JournalState, tick: Tick) -> bool:
 
 def _record(tick: Tick, at: int, known: Known, by: str) -> Record:
     if tick.group:
-        return (Opened if tick.opened else Shut)(at=at, group=tick.group)
+        return Opened(at=at, group=tick.group) if tick.opened else Shut(at=at, group=tick.group, reason=WHY)
     if known.task(tick.task).kind is Kind.HOLD_POINT and by:
         return Met(at=at, task=tick.task, by=by)
     return Done(at=at, task=tick.task, time=tick.time)

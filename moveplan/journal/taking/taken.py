@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Container, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -17,6 +18,8 @@ from moveplan.journal.taking.slip import index_of
 from moveplan.journal.taking.vetting import vetted
 
 _IF_WRONG = "if the clock of that phone was wrong, take it back and record it again"
+WHY = "recorded on the page"
+"""Reason of what is taken although something before it was not recorded: on the spot nobody could be asked again."""
 _BEYOND = 1_000_000
 """Number from which taken entries count, above all lines of the journal itself. [-]"""
 
@@ -42,6 +45,8 @@ class Told:
     kept : bool
         Whether it is written although the journal says so already: two who record one task both keep their record,
         and the earlier counts.
+    closes : bool
+        Whether it closes a container: whoever fills it may have begun in that very minute.
     """
 
     key: str
@@ -51,6 +56,7 @@ class Told:
     has: Callable[[JournalState], bool]
     back: str = ""
     kept: bool = False
+    closes: bool = False
 
 
 def taken(
@@ -104,10 +110,12 @@ def taken(
 
 
 def _in_order(told: Sequence[Told], snapshot: Snapshot | None) -> Iterator[Told]:
-    """Of one minute, what is measured comes first, then tasks as they follow each other in the plan."""
+    """Of one minute, what is measured comes first, then tasks as they follow each other in the plan, then lids."""
     starts = {task.id: task.start for task in snapshot.tasks} if snapshot else {}
 
-    def planned(one: Told) -> int:
+    def planned(one: Told) -> float:
+        if one.closes:
+            return math.inf
         return next((starts[word] for word in one.key.split() if word in starts), -1)
 
     for _, several in groupby(told, key=lambda one: one.at):

@@ -15,10 +15,10 @@ from moveplan.journal.now.failure import Failed
 from moveplan.journal.records import Begun, Counted, Done, Entry, Met, Note, Reading, Record, Shut, Undo
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import Known, known_of
-from moveplan.journal.taking.marks import WHY, counts_told, told_by_marks
+from moveplan.journal.taking.marks import counts_told, told_by_marks
 from moveplan.journal.taking.progress import read_progress, told_by_ticks
 from moveplan.journal.taking.slip import KINDS, Mark, can_be_written, index_of, read_slip, slip_text
-from moveplan.journal.taking.taken import Told
+from moveplan.journal.taking.taken import WHY, Told
 from moveplan.journal.taking.taken import taken as taken_as_told
 from moveplan.network.task import Kind, State
 from tests.journal.builders import PLAN_ID, T0, entries, snapshot

@@ -7,7 +7,19 @@ import pytest
 from moveplan.errors import PlanFileError
 from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.now.failure import Failed, Works
-from moveplan.journal.records import Begun, Counted, Done, Dropped, Met, Note, Out, Reading, Record, Vehicle
+from moveplan.journal.records import (
+    Begun,
+    Counted,
+    Done,
+    Dropped,
+    Met,
+    Note,
+    Out,
+    Reading,
+    Record,
+    Shut,
+    Vehicle,
+)
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import day_in, days_in, known_of, minutes_in, moment_in
 from moveplan.journal.taking.vetting import NotSignedError, undo_of, vetted
@@ -154,6 +166,24 @@ def test_a_press_against_a_wait_leaves_what_it_cut_short_and_its_reason() -> Non
     state = state_of(entries(DONE))
     assert vetted(begun, state, waits, T0 + 100) == replace(begun, but=("wait:draw-water:40",))
     assert vetted(replace(begun, at=T0 + 80), state, waits, T0 + 100) == Begun(at=T0 + 80, task="catch-fish")
+
+
+def test_a_lid_is_closed_once_what_fills_its_container_has_begun_save_for_a_but_or_a_reason() -> None:
+    """Before that the container is empty; where a hold point stands before it, nothing may be put in yet."""
+    shut = Shut(at=T0 + 40, container="B1", reason="recorded on the page")
+    begun = Begun(at=T0 + 30, task="catch-fish")
+    assert vetted(shut, state_of(()), known(), T0 + 100) == replace(shut, but=("catch-fish",))
+    for before in ((begun,), (replace(begun, at=T0 + 40),), (Done(at=T0 + 50, task="catch-fish"),)):
+        for record in (shut, replace(shut, container="", group="clowns")):
+            assert vetted(record, state_of(entries(*before)), known(), T0 + 100) == replace(record, reason="")
+    late = state_of(entries(replace(begun, at=T0 + 60)))
+    assert vetted(shut, late, known(), T0 + 100) == replace(shut, but=("catch-fish",))
+    gated = known_of(replace(snapshot(), waits={"catch-fish": (HOLD,)}))
+    with pytest.raises(
+        NotSignedError, match=f"B1 cannot be closed yet: catch-fish fills it, and {HOLD} must come"
+    ):
+        vetted(replace(shut, reason=" "), state_of(()), gated, T0 + 100)
+    assert vetted(shut, state_of(()), gated, T0 + 100) == replace(shut, but=("catch-fish", HOLD))
 
 
 def test_an_ordinary_end_carries_no_reason() -> None:
