@@ -378,6 +378,17 @@
     }
     return least;
   };
+  // When the day of those begins who are not there yet: with the first that was planned for them, unless they have begun.
+  const comingTo = (found, now) => {
+    const today = (minute) => abs(minute - now) <= NEAR + 60 && dayOf(minute) === dayOf(now);
+    const first = [];
+    tasks.forEach(({ crew, starts, start }, i) => {
+      const there = !starts && [found.begun[i], found.ended[i]].some((minute) => minute <= now && today(minute));
+      const hours = there ? [-Infinity] : (starts || [start]).filter(today);
+      for (const one of crew) first[one] = min(first[one] ?? Infinity, ...hours);
+    });
+    return first.map((minute) => (minute > now && minute < Infinity ? minute : 0));
+  };
   // Everybody's turns: what runs, else tasks in planned order, each for all of its people at once; who has to wait for
   // others of a crew does meanwhile what ends before those are free. Nobody passes a drive.
   const turnsOf = (found, now) => {
@@ -407,15 +418,16 @@
       }
     }
     const press = pressing(found, now);
+    const coming = comingTo(found, now);
     const order = (item) => press[item.i] ?? 1e9;
     const told = [...items].sort((one, other) => order(one) - order(other));
     for (const item of told) {
       const { crew } = tasks[item.i];
-      const others = crew.filter((one) => theirs[one]).map((one) => theirs[one].ends);
+      const others = crew.flatMap((one) => [theirs[one]?.ends, coming[one]]).filter(Boolean);
       if (item.may) for (const one of crew) if (others[0]) kept[one] ??= [item, max(item.start, ...others)];
       if (item.may && !others[0] && crew.every((one) => !(item.ends > kept[one]?.[1]))) for (const one of crew) theirs[one] = item;
     }
-    const firstOf = (one) => theirs[one] || kept[one]?.[0] || told.find(({ i, may }) => may && tasks[i].crew.includes(one));
+    const firstOf = (one) => theirs[one] || (coming[one] && rows[one][0]?.item) || kept[one]?.[0] || told.find(({ i, may }) => may && tasks[i].crew.includes(one));
     return rows.map((own, person) => {
       const first = firstOf(person) || own[0]?.item;
       own.sort((one, other) => (other.item === first) - (one.item === first));
@@ -838,6 +850,8 @@
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
     // What has begun to go into what failed stops and comes out again.
     const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.early.includes(first.i) ? "lowered" : first.held.what.replace("vehicle", "vehicle-empty"));
+    // Who is on the road with a vehicle that failed is at no place, and drives on no more.
+    const road = first?.held?.what === "vehicle" && first.runs && drives(first.i) && aid("vehicle");
     say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : moved ? "The dates have moved" : "Nothing is left for you");
     const facts = [];
     const gate = first && tasks[first.i].kind === "hold-point";
@@ -847,13 +861,16 @@
       facts.push(first.runs ? "since " + whenOf(found.begun[first.i]) : "planned " + whenOf(first.start));
       const others = task.crew.filter((person) => person !== me).map((person) => people[person][1]);
       if (others.length) facts.push("with " + others.join(", "));
-      if (data.places[task.place]) facts.push(data.places[task.place]);
+      if (data.places[task.place] && !road) facts.push(data.places[task.place]);
     }
     say("facts", facts.join("; "));
-    say("waits", [first?.stuck, first?.held ? "" : waitWords(first?.waits || [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
+    const notThere = !first?.runs && dayOf(failing().get("person:" + people[me][0])?.at ?? 0) === dayOf(now);
+    // What is known to be through before it is planned holds nothing back.
+    const holding = ({ waits, start }) => waits.filter(({ until }) => until === null || until > start);
+    say("waits", notThere ? "Recorded as not there today." : [first?.stuck, first?.held ? "" : waitWords(first ? holding(first) : [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + ids[first.i]);
-    const lines = stop ? [stop, "then take back Begun"] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
+    const lines = stop ? [stop, "then take back Begun"] : road ? [road] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
     steps.replaceChildren(...lines.map((line) => made("li", line)));
     const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));
@@ -880,7 +897,7 @@
         .map(([person, drive, since, until, to]) => [person, drive, since + data.base, until + data.base, to])
         .filter(([person, drive, , until]) => person === me && until <= row.start && (!k || until > rows[k - 1].start) && (drive < 0 ? now < until : found.isOpen(drive)));
       const lines = own.map(([, drive, since, , to]) => (drive < 0 ? "after " + whenOf(since) + " Come to " + to + " by other means: no seat is free" : whenOf(since + onward[drive][0] - tasks[drive].start) + " Ride along: " + named(drive) + " (" + who(drive) + ")"));
-      if (k) lines.push((hourOf(row) < now ? "due since " : "") + whenOf(hourOf(row)) + " " + named(row.i) + thenAfter(row.waits[0]));
+      if (k) lines.push((hourOf(row) < now ? "due since " : "") + whenOf(hourOf(row)) + " " + named(row.i) + thenAfter(holding(row)[0]));
       return lines.map((line) => made("li", line));
     });
     const alone = every.filter((i) => tasks[i].kind === "wait" && !tasks[i].people.length && found.runs(i));
@@ -890,7 +907,7 @@
     const no = live().filter((one) => one.kind === "not-met" && found.isOpen(ids.indexOf(one.name))).pop();
     say("no", moved ? moved : no ? "STOP: “" + spoken(no) + "” was not met (" + (people[no.who] ? people[no.who][1] + ", " : "") + at(no.at) + "). Begin nothing that comes after it." : "");
     showAnimals(found, now);
-    showWrong(found, over, now);
+    showWrong(found, moved ? [] : over, now);
     say("when-note", "empty: now, " + at(now) + (crew ? "" : " by this phone") + "; for lids too");
     const failed = failing().has(thing());
     part("fails").disabled = failed;

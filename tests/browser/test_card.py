@@ -173,21 +173,24 @@ def test_who_waits_only_for_a_begin_is_told_so(phone: Phone) -> None:
     assert waits.inner_text() == ""
 
 
-def test_a_rest_after_something_that_is_done_is_told_by_its_hour(phone: Phone) -> None:
-    """What is done holds nobody up; only its hour does, and a hold point that was met is not shut."""
-    met = next(
-        one.finish for one in outlook_of("house_move").schedule.placements if one.task == "go-or-no-go"
-    )
-    page = phone("Ines Farrow", met)
-    up_to(page, "record-morning-display", alone=True)
-    hour = to_local(met + 360, ZoneInfo(snapshot_of_outlook(outlook_of("house_move")).zone))
-    gate = next(
-        one.title for one in outlook_of("house_move").project.network.tasks if one.id == "go-or-no-go"
-    )
-    page.clock.fast_forward(60 * 60_000)
-    assert page.locator("#card-waits").inner_text() == (
-        f"Not before {hour:%-d %b %Y %H:%M}: 6 h 0 min after “{gate}”."
-    )
+@pytest.mark.parametrize(("before_min", "holds"), [(300, True), (420, False)])
+def test_a_rest_after_something_that_is_done_is_told_by_its_hour(
+    phone: Phone, before_min: int, holds: bool
+) -> None:
+    """What is done holds nobody up; only its hour does where it is after the planned one, and a met point is not shut."""
+    outlook, snapshot = outlook_of("house_move"), snapshot_of_outlook(outlook_of("house_move"))
+    met = start("record-morning-display") - before_min
+    page = phone("Ines Farrow", met + 10)
+    up_to(page, "go-or-no-go", alone=True)
+    mark = Mark(met, "met", "go-or-no-go", 0, "ines")
+    paste(page, slip_text([mark], index_of(snapshot, outlook.project.plan.id)))
+    titles = {task.id: task.title for task in outlook.project.network.tasks}
+    assert title(page) == titles["record-morning-display"]
+    hour = to_local(met + 360, ZoneInfo(snapshot.zone))
+    said = f"Not before {hour:%H:%M}: 6 h 0 min after “{titles['go-or-no-go']}”."
+    assert page.locator("#card-waits").inner_text() == (said if holds else "")
+    assert "planned" in page.locator("#card-facts").inner_text()
+    page.clock.fast_forward(60_000)
     assert page.get_by_role("button", name="Begun").is_enabled()
 
 

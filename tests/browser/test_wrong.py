@@ -297,6 +297,26 @@ def test_who_falls_out_is_out_of_every_crew_as_the_program_has_it(phone: Phone, 
         expect(page.locator("#card-failed")).to_be_hidden()
 
 
+def test_who_is_out_reads_so_and_who_is_on_the_road_with_what_failed_leaves_it(phone: Phone) -> None:
+    now = start("unload-animals-van")
+    page = phone("Tomas Reddy", start("drive-van"))
+    up_to(page, "drive-van")
+    page.get_by_role("button", name="Begun").click()
+    since, _, place = page.locator("#card-facts").inner_text().partition("; ")
+    _wrong(page, "Hired long van", "It has failed")
+    steps = page.locator("#card-steps li")
+    expect(steps).to_have_count(1)
+    expect(steps).to_contain_text("off the road and everybody safe; air on, lids on, doors shut")
+    assert place
+    assert page.locator("#card-facts").inner_text() == since
+    page = phone("Bea Lindqvist", now)
+    up_to(page, "unload-animals-van")
+    _wrong(page, "Bea Lindqvist", "is not there")
+    expect(page.locator("#card-waits")).to_have_text("Recorded as not there today.")
+    page.get_by_label("I am").select_option(label="Ines Farrow")
+    expect(page.locator("#card-waits")).not_to_contain_text("not there today")
+
+
 def test_who_comes_back_is_in_every_crew_again(phone: Phone) -> None:
     snapshot, now = snapshot_of_outlook(outlook_of(OUTLOOK)), start("load-tank-van")
     page = phone("Ines Farrow", now)

@@ -10,6 +10,7 @@ import subprocess
 import sys
 from dataclasses import replace
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from typer.testing import CliRunner
@@ -19,12 +20,16 @@ from moveplan.errors import MoveplanError
 from moveplan.journal.file.kept import snapshot_data
 from moveplan.journal.file.snapshot import Tie
 from moveplan.journal.file.store import append, journal_path
+from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Accepted, Note
+from moveplan.journal.rest.promised import Kept
+from moveplan.journal.state import state_of
 from moveplan.network.link import Relation
 from moveplan.network.task import Kind
+from moveplan.outputs.wording.journal import fill
 from moveplan.times import Interval
 from tests.examples import EXAMPLES
-from tests.journal.builders import PLAN_ID, T0, accepted, plan_file, planned, snapshot
+from tests.journal.builders import DAY, PLAN_ID, T0, accepted, entries, plan_file, planned, snapshot
 from tests.journal.now.test_ways_on import CAUGHT, VAN_FAILS, day
 
 runner = CliRunner()
@@ -248,9 +253,9 @@ NOW
       then 09:45  3. Drive van [drive-van]
 
 HOLD POINTS
-  13:00  Water matched reef [water-matched-reef]
+  13:00  4. Water matched reef [water-matched-reef]
       temperature must be 24 to 27 °C; it was not read yet
-      waits for 1: drive-van
+      waits for 3. Drive van
 """
     )
     assert len(found.stdout.splitlines()) <= 40
@@ -732,6 +737,47 @@ def test_who_was_taken_out_is_put_back(plan: Path) -> None:
     assert "NOT THERE" not in runner.invoke(app, ["next", str(plan), "--now", NOW]).stdout
 
 
+def test_who_is_not_there_today_is_told_what_comes_after(tmp_path: Path) -> None:
+    """With all that holds it back left out: it is another day's."""
+    path = plan_file(tmp_path)
+    tidy = planned("tidy-room", DAY + 60, 20, people=("tom",), number=7)
+    plan = replace(
+        snapshot(),
+        tasks=(*snapshot().tasks, tidy),
+        waits={**snapshot().waits, "tidy-room": ("release-fish",)},
+    )
+    append(path, PLAN_ID, lambda _: [(Accepted(at=T0 - DAY, schedule=snapshot_data(plan)), "")])
+    _log(path, "out", "tom")
+    lines = runner.invoke(app, ["next", str(path), "--now", NOW]).stdout.splitlines()
+    there = lines.index("  Tomas Reddy: not there today; then Sun 14 Mar 09:00  7. Tidy room [tidy-room]")
+    assert lines[there + 1 : there + 2] in ([""], [])
+
+
+def test_nobody_is_told_that_something_is_possible_before_they_have_come(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    pack = planned("pack-media", 120, 10, people=("tom",), number=7)
+    plan = replace(snapshot(), tasks=(*snapshot().tasks, pack))
+    append(path, PLAN_ID, lambda _: [(Accepted(at=T0 - DAY, schedule=snapshot_data(plan)), "")])
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T08:10"]).stdout
+    assert "  Tomas Reddy: from 08:30: 2. Catch fish [catch-fish]" in said
+    assert "possible now" not in said
+
+
+def test_who_is_on_the_road_with_a_vehicle_that_failed_is_told_so(tmp_path: Path) -> None:
+    path = plan_file(tmp_path)
+    rows = (Accepted(at=T0 - DAY, schedule=snapshot_data(day())), *CAUGHT)
+    append(path, PLAN_ID, lambda _: [(one, "") for one in rows])
+    for words in (("done", "drain-reef"), ("done", "load-van"), ("begin", "drive-van"), ("fails", "van")):
+        _log(path, *words, now="2027-03-13T10:35")
+    lines = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T10:40"]).stdout.splitlines()
+    for name in ("Ines Farrow", "Tomas Reddy"):
+        assert (
+            f"  {name}: on the road with 5. Drive van [drive-van] since 10:35: off the road and everybody safe; "
+            "air on, lids on, doors shut; where there is a room, carry the containers into it; it waits for Hired van "
+            "or another vehicle: Ines Farrow rings"
+        ) in lines
+
+
 def test_all_dates_move_in_one_record_and_who_is_asked_again_is_said(plan: Path) -> None:
     said = _log(plan, "move", "dates", "+14 days")
     assert said.startswith(
@@ -785,3 +831,16 @@ def test_next_tells_how_surely_the_rest_keeps_what_is_promised(tmp_path: Path) -
     assert {row["what"] for row in promise["breaks"]} <= {"day", "hours", "hire", "keys", "safe-time"}
     line = next(one for one in runner.invoke(app, asked).stdout.splitlines() if one.startswith("from here"))
     assert "of the trial runs (80 % asked)" in line
+
+
+@pytest.mark.parametrize("late_min", [0, 400])
+def test_a_share_of_runs_beside_what_is_too_short_says_which_limits_they_go_by(late_min: int) -> None:
+    """A box that is too short by the cautious end of its safe time is too short in some of the runs only."""
+    plan, promise = day(), Kept(0.8, 0.49, 0.01, (("safe-time", "clowns", 0.18),))
+    found = next_up(plan, state_of(entries(*CAUGHT)), T0 + 95 + late_min)
+    assert any((one.spare_min or 0) < 0 for one in found.travelling) is (late_min > 0)
+    values = {"next": found, "plan": plan, "promise": promise}
+    lines = fill("forecast", ZoneInfo(plan.zone), found.now, values).splitlines()
+    told = "too short means past the cautious end of a safe time; the trial runs go by anything up to its far end"
+    assert (told in lines) is (late_min > 0)
+    assert "18 %: Clownfish longer in a container than is safe" in "\n".join(lines)

@@ -6,6 +6,7 @@ import random
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from moveplan import pipeline
 from moveplan.journal.file.snapshot import Snapshot
@@ -15,6 +16,7 @@ from moveplan.network.task import Kind, Task
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.outlook import Outlook
 from moveplan.scheduling.effort import Effort
+from moveplan.times import local_day, to_local
 
 EXAMPLES = Path("examples")
 SETTINGS = pipeline.Settings(effort=Effort(seconds=0.2), runs=0)
@@ -79,25 +81,49 @@ class Replay:
     def told(self, now: int) -> dict[str, str]:
         """Tell tasks in planned order, each to all of its people, as far as none has an earlier one.
 
-        Who is needed by one of whose people somebody has an earlier one does meanwhile what ends before.
+        Who is needed by one of whose people somebody has an earlier one, or has not come yet, does meanwhile what ends
+        before.
         """
         told = {person: name for name in self.until for person in self.placed[name].people}
         until: dict[str, int] = {}
         left = {person: sorted(self._left(person)) for person in self.snapshot.people}
+        coming = self.coming(now)
         for (planned, _), name in sorted({row for rows in left.values() for row in rows}):
             crew = self.placed[name].people
             free = self.free_at(name)
             if free is None or free > now:
                 continue
             ends = max(now, planned) + self._length(name)
-            if told.keys().isdisjoint(crew):
+            if {*told, *coming}.isdisjoint(crew):
                 if all(ends <= until.get(person, ends) for person in crew):
                     told.update(dict.fromkeys(crew, name))
                 continue
             over = [self._over(told[person], now) for person in crew if person in told]
+            over += [coming[person] for person in crew if person in coming]
             for person in set(crew) - set(told):
                 until.setdefault(person, max(planned, *over))
         return told
+
+    def coming(self, now: int) -> dict[str, int]:
+        """Whose first planned hour of the day is ahead, who has done nothing that day, with that hour."""
+        zone = ZoneInfo(self.snapshot.zone)
+        today = local_day(to_local(now, zone).date(), zone)
+        hours: dict[str, list[int]] = {person: [] for person in self.snapshot.people}
+        for name, placement in self.placed.items():
+            real = [at for at in (self.begun.get(name), self.ended.get(name)) if at is not None and at <= now]
+            if self.tasks[name].repeats is not None:
+                real = []
+            for person in placement.people:
+                hours[person] += [
+                    at
+                    for at in (*real, *(piece.start for piece in placement.segments))
+                    if today.start <= at < today.finish
+                ]
+        return {person: min(several) for person, several in hours.items() if several and min(several) > now}
+
+    def begins_with(self, person: str) -> str:
+        """Task of a person that is planned first of what is left."""
+        return min(self._left(person))[1]
 
     def _length(self, name: str) -> int:
         placement = self.placed[name]

@@ -5,22 +5,23 @@ Reads the accepted schedule and the records; never solves, and imports nothing h
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
 from moveplan.journal.now.held_up import held_until, stuck
 from moveplan.journal.now.standing import Standing, Wait, standing
-from moveplan.journal.now.takeover import TakenOver, taken_over
+from moveplan.journal.now.takeover import TakenOver, not_there, taken_over
 from moveplan.journal.now.travelling import Travelling, left_in, pressing, travelling
-from moveplan.journal.now.turns import Item, Turn, turns_of
+from moveplan.journal.now.turns import Item, Turn, coming_to, turns_of
 from moveplan.journal.now.ways_on import WaysOn, ways_on
 from moveplan.journal.records import MovedDates, MovedDay, Note
 from moveplan.journal.rest.ahead import DAYS_MIN, Ahead, ahead_of
 from moveplan.journal.state import JournalState
 from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind, State
+from moveplan.times import to_local
 
 NEAR_MIN = 7 * 1440
 """Hold points planned within this are near. [min]"""
@@ -65,6 +66,10 @@ class NextUp:
         What has begun, waits that run by themselves included.
     turns : tuple of Turn
         Of each person what is theirs now, then what follows.
+    coming : Mapping of str to int
+        When the day of those begins who are not there yet, UTC. [min]
+    away : frozenset of str
+        Who is recorded as not there today.
     unsaid : tuple of (PlannedTask, PlannedTask)
         What nobody logged though what waits for it has begun, each with that; waits that run by themselves are not
         asked for.
@@ -94,6 +99,8 @@ class NextUp:
     milestones: tuple[tuple[str, int, int], ...]
     running: tuple[Item, ...]
     turns: tuple[Turn, ...]
+    coming: Mapping[str, int]
+    away: frozenset[str]
     unsaid: tuple[tuple[PlannedTask, PlannedTask], ...]
     hold_points: tuple[HoldPoint, ...]
     travelling: tuple[Travelling, ...]
@@ -128,7 +135,9 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
     items = _items(found, rest)
     waiting = stuck(state.failures, snapshot, found)
     closed = travelling(snapshot, state, found, rest)
-    turns = turns_of(snapshot.people, items, found, waiting, pressing(closed))
+    zone = ZoneInfo(snapshot.zone)
+    coming = coming_to(snapshot.people, found, zone)
+    turns = turns_of(snapshot.people, items, found, waiting, pressing(closed), coming)
     if state.moved:
         turns = tuple(turn for turn in turns if turn.runs or (turn.item.time and not turn.waits))
     running = [Item(found.tasks[name], rest.spans[name]) for name in counted if found.runs(name)]
@@ -145,6 +154,8 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         ),
         running=tuple(sorted(running, key=lambda item: (item.span.finish, item.task.id))),
         turns=turns,
+        coming=coming,
+        away=frozenset(not_there(state, to_local(now, zone).date())),
         unsaid=tuple(
             (found.tasks[name], found.tasks[after])
             for name, after in found.unsaid.items()
@@ -155,8 +166,8 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
         lost=tuple(_lost(snapshot, state)),
         troubles=state.troubles,
         ways_on=ways_on(snapshot, state, found, held),
-        taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN),
-        unlogged=None if state.moved else found.unlogged(ZoneInfo(snapshot.zone)),
+        taken_over=tuple(row for row in over if row.task.start - now <= DAYS_MIN and not state.moved),
+        unlogged=None if state.moved else found.unlogged(zone),
         moved=state.moved,
     )
 

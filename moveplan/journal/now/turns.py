@@ -4,7 +4,8 @@ Tasks are gone through in planned order, before them what lets animals out too l
 first: on a day that is in time the order is the planned one.  One that may begin, and all of whose people are free, is
 theirs. Where one of them is at something else, or has something earlier to do, the others are kept for it: meanwhile
 they are told only what is planned to end before it could begin, so that nobody who was to wait a moment keeps two
-people waiting for long (in batch scheduling: backfilling behind a reservation).
+people waiting for long (in batch scheduling: backfilling behind a reservation).  Whose day has not begun is at nothing
+before it does.
 
 References
 ----------
@@ -13,14 +14,15 @@ Mu'alem and Feitelson (2001), IEEE Transactions on Parallel and Distributed Syst
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask
 from moveplan.journal.now.held_up import Stuck
 from moveplan.journal.now.standing import Standing, Wait
 from moveplan.network.task import Kind
-from moveplan.times import Interval
+from moveplan.times import Interval, local_day, to_local
 
 FOREVER = 1 << 40
 """Time left of animals that do not press. [min]"""
@@ -91,6 +93,11 @@ class Turn:
         return not self.waits and not self.held
 
     @property
+    def holding(self) -> tuple[Wait, ...]:
+        """What it waits for, without what is known to be through before it is planned to begin."""
+        return tuple(wait for wait in self.waits if wait.until is None or wait.until > self.item.planned)
+
+    @property
     def ready(self) -> bool:
         """Whether it may begin, or goes on, and none of its people is at something else."""
         return self.through and (self.runs or not self.without)
@@ -102,6 +109,7 @@ def turns_of(
     found: Standing,
     held: Mapping[str, Stuck],
     pressing: Mapping[str, int],
+    coming: Mapping[str, int],
 ) -> tuple[Turn, ...]:
     """List of each person what is theirs now, then what follows in planned order.
 
@@ -115,8 +123,32 @@ def turns_of(
         Tasks that a failure holds up.
     pressing : Mapping of str to int
         Tasks that let animals out too late as it goes, each with the time that these have left. [min]
+    coming : Mapping of str to int
+        When the day of those begins who are not there yet, UTC. [min]
     """
-    return _Turns(people, items, found, held, pressing).turns()
+    return _Turns(people, items, found, held, pressing, coming).turns()
+
+
+def coming_to(people: Iterable[str], found: Standing, zone: ZoneInfo) -> Mapping[str, int]:
+    """Tell whose day has not begun, and when it does: with the first that was planned for them, UTC. [min].
+
+    Who has begun something of today is there.
+    """
+    day = local_day(to_local(found.now, zone).date(), zone)
+    there = {
+        person
+        for name, at in (*found.begun.items(), *found.ended.items())
+        if day.start <= at <= found.now and found.tasks[name].times == 1
+        for person in found.tasks[name].people
+    }
+    first: dict[str, int] = {}
+    for task in found.tasks.values():
+        starts = [piece.start for piece in task.segments if day.start <= piece.start < day.finish]
+        for person in task.people if starts else ():
+            first[person] = min(first.get(person, starts[0]), *starts)
+    return {
+        person: first[person] for person in people if person not in there and first.get(person, 0) > found.now
+    }
 
 
 class _Turns:
@@ -129,11 +161,13 @@ class _Turns:
         found: Standing,
         held: Mapping[str, Stuck],
         pressing: Mapping[str, int],
+        coming: Mapping[str, int],
     ) -> None:
         self._names = people
         self._items = items
         self._found = found
         self._held = held
+        self._coming = coming
         self._waits = dict(self._all_waits())
         self._told = sorted(items, key=lambda item: pressing.get(item.task.id, FOREVER))
         """In the order in which they are told: what presses first, then as planned."""
@@ -178,12 +212,12 @@ class _Turns:
     def _tell_one(self, item: Item) -> None:
         """Tell a task to all of its people, or keep those who are free until the others should be."""
         crew = item.task.people
-        at_others = [self._theirs[one] for one in crew if one in self._theirs]
-        if at_others:
-            free = max(item.planned, *map(self._end, at_others))
+        free = [self._end(self._theirs[one]) for one in crew if one in self._theirs]
+        free += [self._coming[one] for one in crew if one in self._coming]
+        if free:
             for person in crew:
                 if person not in self._theirs:
-                    self._kept.setdefault(person, (item, free))
+                    self._kept.setdefault(person, (item, max(item.planned, *free)))
         elif all(self._end(item) <= self._kept[one][1] for one in crew if one in self._kept):
             self._theirs.update(dict.fromkeys(crew, item))
 
@@ -203,7 +237,9 @@ class _Turns:
         return (item for item in self._items if person in item.task.people)
 
     def _first(self, person: str) -> Item | None:
-        """Name what somebody is at or is to do now, else is kept for, else could begin but for others."""
+        """Name what somebody is at, is to do now or first today, else is kept for, else could begin but for others."""
+        if person in self._coming and person not in self._theirs:
+            return next(self._own(person), None)
         if person in self._theirs or person not in self._kept:
             return self._theirs.get(person) or next(
                 (item for item in self._told if person in item.task.people and self._may_begin(item)), None

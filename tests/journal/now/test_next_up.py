@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from moveplan.journal.file.snapshot import Snapshot
+from moveplan.journal.file.snapshot import Snapshot, Tie
 from moveplan.journal.now.failure import ASSUMED_MIN, Failed
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import (
@@ -265,3 +265,39 @@ def test_animals_whose_time_runs_short_come_before_what_is_planned_sooner(
     }
     (ines,) = (turn for turn in found.first if turn.person == "ines")
     assert (ines.item.task.id, ines.ready) == (first, True)
+
+
+def test_nobody_is_sent_to_anything_before_their_day_begins() -> None:
+    """Tomas comes at 30; what he could do sooner waits until then, and so does who is to do it with him."""
+    pack = planned("pack", 120, 10, people=("tom",), number=7)
+    lift = planned("lift", 45, 5, people=("ines", "tom"), number=8)
+    plan = replace(snapshot(), tasks=(*snapshot().tasks, pack, lift))
+    drawn = [Done(at=T0 + 5, task="draw-water")]
+
+    def asked(now: int, *records: Record):  # type: ignore[no-untyped-def]
+        found = next_up(plan, state_of(entries(*drawn, *records)), T0 + now)
+        return found.coming, {
+            turn.person: (turn.item.task.id, turn.item.planned - T0) for turn in found.first
+        }
+
+    assert asked(10) == ({"tom": T0 + 30}, {"ines": ("catch-fish", 30), "tom": ("catch-fish", 30)})
+    # he has come sooner, and is at something
+    begun = Begun(at=T0 + 8, task="pack")
+    assert asked(10, begun) == ({}, {"ines": ("catch-fish", 30), "tom": ("pack", 120)})
+    assert asked(30)[0] == {}
+    # the day before nobody is to come today
+    eve = next_up(plan, state_of(()), T0 - DAY)
+    assert eve.coming == {}
+
+
+def test_what_is_through_before_it_is_planned_holds_nothing_back() -> None:
+    tied = replace(
+        snapshot(),
+        waits={"catch-fish": ("draw-water",)},
+        gaps=(Tie("draw-water", "catch-fish", gap_min=20),),
+    )
+    for done, holds in ((5, ()), (15, ("draw-water",))):
+        found = next_up(tied, state_of(entries(Done(at=T0 + done, task="draw-water"))), T0 + 16)
+        for turn in (one for one in found.turns if one.item.task.id == "catch-fish"):
+            assert turn.waits
+            assert tuple(wait.before.id for wait in turn.holding) == holds
