@@ -8,6 +8,7 @@ from datetime import timedelta
 from typing import TypeVar
 
 from moveplan.journal.now.failure import LASTING, Failed, Works, failing
+from moveplan.journal.outdated import outdated
 from moveplan.journal.records import (
     Accepted,
     Back,
@@ -137,7 +138,7 @@ class JournalState:
 
 
 def effective(entries: Sequence[Entry]) -> tuple[Entry, ...]:
-    """Leave out what was undone, and the undoing.
+    """Leave out what was undone, the undoing, and signatures for a moving day that has moved since.
 
     Parameters
     ----------
@@ -161,7 +162,9 @@ def effective(entries: Sequence[Entry]) -> tuple[Entry, ...]:
             undone.add(entry.record.line)
         else:
             kept.append(entry)
-    return tuple(reversed(kept))
+    kept.reverse()
+    void = outdated(kept)
+    return tuple(entry for entry in kept if entry.line not in void)
 
 
 def state_of(entries: Sequence[Entry]) -> JournalState:
