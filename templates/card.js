@@ -850,8 +850,9 @@
     say("late", runs && forecast ? forecast : runs && runs + (home && found.isOpen(data.home) ? "; as it goes animals are home about " + at(onward[data.home][1]) : "") + ". The rest here was said for a day on time.");
     // What has begun to go into what failed stops and comes out again.
     const stop = first?.held && first.runs && !drives(first.i) && aid(first.held.early.includes(first.i) ? "lowered" : first.held.what.replace("vehicle", "vehicle-empty"));
-    // Who is on the road with a vehicle that failed is at no place, and drives on no more.
-    const road = first?.held?.what === "vehicle" && first.runs && drives(first.i) && aid("vehicle");
+    // Who is on the road is at no place, and with a vehicle that failed drives on no more.
+    const road = first?.runs && drives(first.i);
+    const off = road && first.held?.what === "vehicle" && aid("vehicle");
     say("title", first ? (stop ? "STOP: " : "") + tasks[first.i].number + ". " + named(first.i) + (first.time ? " (" + first.time + " of " + tasks[first.i].starts.length + ")" : "") : moved ? "The dates have moved" : "Nothing is left for you");
     const facts = [];
     const gate = first && tasks[first.i].kind === "hold-point";
@@ -870,7 +871,7 @@
     say("waits", notThere ? "Recorded as not there today." : [first?.stuck, first?.held ? "" : waitWords(first ? holding(first) : [], found), ...(first?.without || []).map(([one, i]) => "With " + people[one][1] + ", " + (found.runs(i) ? "still" : "first") + " at “" + named(i) + "”.")].filter(Boolean).join(" "));
     const steps = part("steps");
     const body = first && byId("task-" + ids[first.i]);
-    const lines = stop ? [stop, "then take back Begun"] : road ? [road] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
+    const lines = stop ? [stop, "then take back Begun"] : off ? [off] : body ? all(":scope > ol > li", body).map((step) => less(step.textContent)) : [];
     steps.replaceChildren(...lines.map((line) => made("li", line)));
     const care = first ? (tasks[first.i].care || []).map((key) => careOf(data.care[key])).filter(Boolean) : [];
     part("care").replaceChildren(...care.map((text) => made("li", text)));

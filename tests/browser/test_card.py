@@ -177,7 +177,7 @@ def test_who_waits_only_for_a_begin_is_told_so(phone: Phone) -> None:
 def test_a_rest_after_something_that_is_done_is_told_by_its_hour(
     phone: Phone, before_min: int, holds: bool
 ) -> None:
-    """What is done holds nobody up; only its hour does where it is after the planned one, and a met point is not shut."""
+    """What is done holds nobody up; only an hour after the planned one does, and a met point is not shut."""
     outlook, snapshot = outlook_of("house_move"), snapshot_of_outlook(outlook_of("house_move"))
     met = start("record-morning-display") - before_min
     page = phone("Ines Farrow", met + 10)

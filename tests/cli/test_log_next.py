@@ -767,8 +767,11 @@ def test_who_is_on_the_road_with_a_vehicle_that_failed_is_told_so(tmp_path: Path
     path = plan_file(tmp_path)
     rows = (Accepted(at=T0 - DAY, schedule=snapshot_data(day())), *CAUGHT)
     append(path, PLAN_ID, lambda _: [(one, "") for one in rows])
-    for words in (("done", "drain-reef"), ("done", "load-van"), ("begin", "drive-van"), ("fails", "van")):
+    for words in (("done", "drain-reef"), ("done", "load-van"), ("begin", "drive-van")):
         _log(path, *words, now="2027-03-13T10:35")
+    said = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T10:40"]).stdout
+    assert "  Ines Farrow: at 5. Drive van [drive-van] since 10:35\n" in said  # at no place
+    _log(path, "fails", "van", now="2027-03-13T10:35")
     lines = runner.invoke(app, ["next", str(path), "--now", "2027-03-13T10:40"]).stdout.splitlines()
     for name in ("Ines Farrow", "Tomas Reddy"):
         assert (

@@ -50,6 +50,7 @@ def next_data(found: NextUp, snapshot: Snapshot, zone: ZoneInfo) -> dict[str, An
                 "task": hold.task.id,
                 "title": hold.task.title,
                 "planned": iso(hold.task.start, zone),
+                "expected": iso(hold.at, zone),
                 "lacks": list(hold.lacks),
                 "waits_for": [wait.before.id for wait in hold.waits],
             }

@@ -35,6 +35,8 @@ class HoldPoint:
     ----------
     task : PlannedTask
         The hold point.
+    at : int
+        When it is expected, UTC. [min]
     lacks : tuple of str
         Limits that the last readings do not show to be kept.
     waits : tuple of Wait
@@ -42,6 +44,7 @@ class HoldPoint:
     """
 
     task: PlannedTask
+    at: int
     lacks: tuple[str, ...]
     waits: tuple[Wait, ...]
 
@@ -161,7 +164,7 @@ def next_up(snapshot: Snapshot, state: JournalState, now: int) -> NextUp:
             for name, after in found.unsaid.items()
             if not found.tasks[name].alone
         ),
-        hold_points=() if state.moved else tuple(_hold_points(found, state)),
+        hold_points=() if state.moved else tuple(_hold_points(found, state, rest)),
         travelling=closed,
         lost=tuple(_lost(snapshot, state)),
         troubles=state.troubles,
@@ -217,9 +220,9 @@ def _lost(snapshot: Snapshot, state: JournalState) -> Iterator[tuple[str, int]]:
             yield stay.name, less
 
 
-def _hold_points(found: Standing, state: JournalState) -> Iterator[HoldPoint]:
+def _hold_points(found: Standing, state: JournalState, rest: Ahead) -> Iterator[HoldPoint]:
     titles = {name: task.title for name, task in found.tasks.items()}
     for name, task in found.tasks.items():
         if task.kind is Kind.HOLD_POINT and found.is_open(name) and task.start - found.now <= NEAR_MIN:
             lacks = tuple(map(str, lacking(task.gates, state.readings, found.now, found.ended, titles)))
-            yield HoldPoint(task, lacks, found.waits(name))
+            yield HoldPoint(task, rest.spans[name].start, lacks, found.waits(name))

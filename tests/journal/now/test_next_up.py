@@ -44,6 +44,8 @@ def test_before_anything_everybody_has_a_next_thing() -> None:
     assert found.behind_min == 0
     assert [hold.task.id for hold in found.hold_points] == ["water-matched-reef"]
     assert [wait.before.id for wait in found.hold_points[0].waits] == ["drive-van"]
+    assert found.hold_points[0].at == T0 + 300
+    assert _next(T0 + 270).hold_points[0].at == T0 + 270 + 30 + 60 + 45
     assert found.hold_points[0].lacks == ("temperature must be 24 to 27 °C; it was not read yet",)
 
 
