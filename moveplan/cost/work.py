@@ -84,15 +84,15 @@ def add_vehicles(bill: Bill, project: Project, schedule: Schedule) -> None:
     """
     homes = {vehicle.id: vehicle.home for vehicle in project.scheduling.vehicles}
     tasks = {task.id: task for task in project.network.tasks}
-    hires = {hire.vehicle.id: hire for hire in hires_of(project.plan, schedule)}
+    hires = hires_of(project.plan, schedule)
     for vehicle in project.plan.vehicles:
         used = sorted(
             (one for one in schedule.placements if vehicle.id in one.vehicles), key=lambda one: one.start
         )
         if not used:
             continue
-        booked = hires[vehicle.id].booked if vehicle.id in hires else None
-        pieces = [booked] if booked else [piece for one in used for piece in one.segments]
+        booked = [hire.booked for hire in hires if hire.vehicle.id == vehicle.id]
+        pieces = booked or [piece for one in used for piece in one.segments]
         _add_hire(bill, vehicle, days_used(pieces, project.plan))
         stops = [tasks[one.task] for one in used]
         _add_distance(bill, vehicle, exact(route_km(project.plan, stops, homes.get(vehicle.id, "")), 1))

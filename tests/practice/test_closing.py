@@ -48,5 +48,22 @@ def test_after_a_whole_day_it_waits_for_the_morning_however_early_that_day_ends(
 
 def test_a_slow_crew_has_a_whole_day(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(close, "WHOLE_DAY_MIN", 5 * 60)
-    found = waits(project_of(plan("house_move_with_gap"), steps=False), "return-vehicle-van-out")
-    assert found["look-holding-display", Relation.FINISHTOSTART] == 0
+    slow = project_of(plan("house_move_with_gap"), steps=False)
+    looks = next(task for task in slow.network.tasks if task.id == "look-holding-display")
+    assert looks.repeats is not None
+    found = waits(slow, "return-vehicle-van-out")
+    assert found["look-holding-display", Relation.STARTTOSTART] == looks.minutes
+
+
+def test_nothing_but_the_way_home_waits_for_the_last_of_the_daily_looks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The old room is cleaned and its keys go back in the days after the move, however long the animals wait."""
+    monkeypatch.setattr(close, "WHOLE_DAY_MIN", 0)
+    slow = project_of(plan("house_move_with_gap"), steps=False)
+    after = {
+        link.after
+        for link in slow.network.links
+        if link.before == "look-holding-display" and link.relation is Relation.FINISHTOSTART
+    }
+    assert after == {"go-or-no-go-in"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 from math import prod
@@ -114,9 +114,7 @@ class Purse:
             until = np.inf if vehicle.hire_until is None else self.prepared.since_start(vehicle.hire_until)
             ends = [self.prepared.since_start(one) for one in (hire.booked.start, hire.booked.finish)]
             booked = self._day_of(np.array(ends)).tolist()
-            tasks = tuple(
-                self.prepared.at[one.task] for one in schedule.placements if vehicle.id in one.vehicles
-            )
+            tasks = tuple(self.prepared.at[task] for task in hire.tasks)
             found.append(Hire(vehicle.id, tasks, float(vehicle.cost_per_day), (booked[0], booked[1]), until))
         return found
 
@@ -154,7 +152,10 @@ class Purse:
         self.loss.add(loss)
         for sample, end in zip(self.losses, ends, strict=True):
             sample.add(end)
-        return {vehicle: days > 0 for vehicle, days in more.items()}
+        needed: dict[str, Flags] = {}
+        for hire, days in zip(self.hires, more, strict=True):
+            needed[hire.vehicle] = needed.get(hire.vehicle, np.zeros_like(days, dtype=bool)) | (days > 0)
+        return needed
 
     def _waited(self, chunk: Chunk) -> Floats:
         """Pay of those who wait on a moving day between two tasks, one a run."""
@@ -174,25 +175,25 @@ class Purse:
             loss += self._values[group] * np.clip((share - 1.0) / (all_at - 1.0), 0.0, 1.0)
         return loss
 
-    def _paid(self, chunk: Chunk, more: Mapping[str, Floats]) -> tuple[Floats, Flags]:
+    def _paid(self, chunk: Chunk, more: Sequence[Floats]) -> tuple[Floats, Flags]:
         """Price of days that are not booked, and whether there are any."""
         extra, longer = np.zeros(chunk.runs), np.zeros(chunk.runs, dtype=bool)
-        for hire in self.hires:
-            extra += hire.price * more[hire.vehicle]
-            longer |= more[hire.vehicle] > 0
+        for hire, days in zip(self.hires, more, strict=True):
+            extra += hire.price * days
+            longer |= days > 0
         return extra, longer
 
     def _left(self, risk: str) -> float:
         """Tell what the measures taken leave of a loss."""
         return prod(left_by(self.awaited[risk])) if risk in self.awaited else 1.0
 
-    def _hire(self, chunk: Chunk, grace_min: float = 0.0) -> dict[str, Floats]:
-        """Count the days of each vehicle that are not booked; a slipped day is booked anew.
+    def _hire(self, chunk: Chunk, grace_min: float = 0.0) -> tuple[Floats, ...]:
+        """Count the days of each hire that are not booked; a slipped day is booked anew.
 
         With some grace the hire may be kept for so much longer, and put off free of charge after it was fetched.
         """
         more_days = int(grace_min // MINUTES_A_DAY)
-        found = {}
+        found: list[Floats] = []
         for hire in self.hires:
             rows = list(hire.tasks)
             used = self._day_of(np.concatenate([chunk.starts[rows], chunk.finishes[rows] - EPSILON]))
@@ -203,8 +204,8 @@ class Purse:
                 outside |= used < hire.booked[0] + moved
             outside[1:] &= used[1:] != used[:-1]
             late = chunk.finishes[rows].max(axis=0) > hire.until_min + grace_min + moved_min
-            found[hire.vehicle] = np.maximum(outside.sum(axis=0), late).astype(np.float64)
-        return found
+            found.append(np.maximum(outside.sum(axis=0), late).astype(np.float64))
+        return tuple(found)
 
     def _moved(self, chunk: Chunk, hire: Hire) -> tuple[npt.NDArray[np.intp], Floats]:
         """By how many days and minutes a hire is moved with its moving day, one a run."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from moveplan.network.link import Relation
 from moveplan.network.task import Timing
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
@@ -113,7 +114,17 @@ def _link_rested(move: Draft, task: str, looks: tuple[str, ...] = (), *, soon: b
         whole = not soon and _whole_day(move, morning, watch, task)
         move.link(watch, task, gap=NIGHT_MIN if whole else 0)
         for look in filter(move.has_own, map(facts.task, LOOKS if whole else looks)):
-            move.link(look, task, key="first-look > any")
+            _link_looked(move, look, task)
+
+
+def _link_looked(move: Draft, look: str, task: str) -> None:
+    """Let something wait for the look of the morning after: the first of those that come back every day."""
+    found = move.tasks[move.id(look)]
+    if found.repeats is None:
+        move.link(look, task, key="first-look > any")
+    else:
+        start = Relation.STARTTOSTART
+        move.link(look, task, relation=start, gap=found.minutes, key="first-look > any")
 
 
 def _whole_day(move: Draft, morning: str, watch: str, task: str) -> bool:
