@@ -119,7 +119,7 @@ const minuteSaid = (field) => {
     const person = byId("only-person")?.value || "";
     const hideDone = byId("hide-done")?.checked;
     for (const task of all(".task")) {
-      const theirs = !person || task.dataset.people.split(" ").includes(person);
+      const theirs = !person || task.dataset.who.split(" ").includes(person);
       task.hidden = !theirs || (hideDone && task.classList.contains("done"));
     }
     for (const part of all(".day-list, .part, .phase")) part.hidden = !part.querySelector(".task:not([hidden])");
@@ -127,7 +127,7 @@ const minuteSaid = (field) => {
   // What the card says stands on the first screen; where nothing is recorded the first open task, of a moving day its first.
   const next = byId("next-task");
   const showNext = () => {
-    const open = all(".task:not(.done):not(.dropped)").filter((one) => one.dataset.people && one.querySelector("input:not(:checked)"));
+    const open = all(".task:not(.done):not(.dropped)").filter((one) => one.dataset.who && one.querySelector("input:not(:checked)"));
     const day = all("[id^=list-moving] .day-list").find((one) => abs(nowMinute() - one.dataset.start - 360) < 720);
     const told = byId("task-" + page.first);
     const earlier = told || !day ? 0 : max(open.findIndex((one) => day.contains(one)), 0);

@@ -15,7 +15,7 @@ _PUT_IN = re.compile(r"(?<=\$\{)[^{}]*(?=\})")
 @cache
 def own_style() -> str:
     """Read the style without the spaces that no browser needs."""
-    return _tight(_own_text("style.css"), (r" *([{;}])\s*|(?<=[:,]) ", r"\1"), (";}", "}"))
+    return _tight(_own_text("style.css"), (r" *([{;}])\s*|(?<=[:,]) ", r"\1"), (" ?> ?", ">"), (";}", "}"))
 
 
 def paper_style() -> str:
@@ -31,6 +31,7 @@ def own_script() -> str:
         (r" // .*", ""),
         (r" ?([=?:,;<>&|{}()*+!-]+) ?(?:(?<=[{;,(])\n)?|\n(?=})|(?<=})\n", r"\1"),
         (";}", "}"),
+        (r"\b(return|of|in|case) (?=[\[\"])", r"\1"),
         (r"\bconst\b", "let"),
         (r"(?<![\w$])\((\w+)\)=>", r"\1=>"),
         (r"\bundefined\b", "void 0"),

@@ -31,8 +31,8 @@ _BETWEEN_BLOCKS = re.compile(
 _NEEDLESS_END = re.compile("|".join(rf"</{name}>(?={after})" for name, after in _ENDED_BY.items()))
 _AS_IT_IS = re.compile(r"(<(?:script|style|textarea)[ >].*?</(?:script|style|textarea)>)", re.DOTALL)
 _TAG = re.compile(r"<[a-zA-Z][^<>]*>")
-_NEEDLESS_QUOTES = re.compile(r"""(?<==)"([^\s"'=<>`]+)"(?=[ >])|=""(?=[ >])""")
-"""Around a value without a sign that would end it; HTML Standard, 13.1.2.3 Attributes. Not before a slash."""
+_NEEDLESS_QUOTES = re.compile(r"""(?<==)"([^\s"'=<>`]+)"(?=[ >])|=""(?=[ >])|(?<==)"([^\s"'=<>`]+)"(?=/>)""")
+"""Around a value without a sign that would end it; HTML Standard, 13.1.2.3 Attributes. A slash needs a space before."""
 
 
 def without_line_ends(page: str) -> str:
@@ -64,4 +64,8 @@ def tight(page: str) -> str:
 
 def _tight_markup(text: str) -> str:
     plain = _NEEDLESS_END.sub("", text.replace("&#39;", "'"))
-    return _TAG.sub(lambda tag: _NEEDLESS_QUOTES.sub(r"\1", tag[0]), plain)
+    return _TAG.sub(lambda tag: _NEEDLESS_QUOTES.sub(_unquoted, tag[0]), plain)
+
+
+def _unquoted(quoted: re.Match[str]) -> str:
+    return f"{quoted[2]} " if quoted[2] else quoted[1] or ""
