@@ -7,6 +7,7 @@ import socket
 import time
 import urllib.request
 from datetime import datetime
+from io import BytesIO
 from itertools import islice
 from pathlib import Path
 
@@ -69,6 +70,30 @@ def test_the_codes_of_all_addresses_name_one_that_a_phone_can_open(
     monkeypatch.setattr(crew, "_at_home", lambda: "")
     assert crew._reached_at("0.0.0.0") == "0.0.0.0"  # noqa: S104
     assert "no phone can open 0.0.0.0" in capsys.readouterr().out
+
+
+def test_the_code_of_each_person_is_written_where_a_folder_is_named(tmp_path: Path) -> None:
+    """A picture a person, which says the address that was printed; nobody is served where it cannot be written."""
+    plan, out = own_plan(tmp_path), tmp_path / "codes"
+    with process("crew", plan, "--port", "0", "--out", out) as serving:
+        try:
+            assert serving.stdout is not None
+            lines = list(
+                iter(
+                    serving.stdout.readline,
+                    f"the code is in {out / 'crew-ines.svg'}; whoever has it can record as Ines Farrow\n",
+                )
+            )
+        finally:
+            serving.kill()
+    address = next(found[0] for line in lines if (found := re.search(r"http://\S+", line)))
+    drawn = BytesIO()
+    segno.make(address, error="m").save(drawn, kind="svg", scale=8, title="Ines Farrow", desc=address)
+    assert (out / "crew-ines.svg").read_bytes() == drawn.getvalue()
+    (tmp_path / "file").touch()
+    refused = ended(process("crew", plan, "--port", "0", "--out", tmp_path / "file"))
+    assert (refused.status, "http" in refused.out) == (3, False)
+    assert "is a file, not a folder" in refused.err
 
 
 def test_a_schedule_that_is_accepted_while_it_serves_is_on_the_page_soon(tmp_path: Path) -> None:

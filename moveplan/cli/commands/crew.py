@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from dataclasses import replace
 from importlib.util import find_spec
+from io import BytesIO
 from ipaddress import ip_address
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,7 +13,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from moveplan.cli.options import PlanPath, clear_progress
-from moveplan.errors import MoveplanError, PlanFileError, Problem
+from moveplan.errors import MoveplanError, OutputError, PlanFileError, Problem
+from moveplan.files import check_folder, write_files
 
 if TYPE_CHECKING:
     import socket
@@ -25,13 +27,19 @@ Host = Annotated[
     str, typer.Option(help="Address to be reached at; default: this machine alone.", metavar="ADDRESS")
 ]
 Port = Annotated[int, typer.Option(help="Port; 0: any that is free.", min=0, max=65535, metavar="N")]
+Out = Annotated[
+    Path | None,
+    typer.Option(
+        "--out", "-o", help="Folder for the codes, a picture a person, to print or send.", metavar="DIR"
+    ),
+]
 
 
 class NotInstalledError(MoveplanError):
     """The extra that serves the page is not installed."""
 
 
-def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
+def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420, out: Out = None) -> None:
     """Serve the crew's page: one address a person, records go into the journal.
 
     It is meant for the home network, never for the open one. Ends with an interrupt.
@@ -40,13 +48,13 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     """
     if not all(map(find_spec, ("segno", "starlette", "uvicorn"))):
         raise NotInstalledError("what serves the page is not installed: pip install 'moveplan[crew]'")
-    import segno
-
     from moveplan.cli.recording.diary import plan_id_of
     from moveplan.crew.room import room_of
     from moveplan.tokens import secret_of
 
     room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
+    if out:
+        check_folder(out)
     listening = _listen(host, port)
     room = room_of(plan, room.plan_id, secret_of(plan))
     address, bound = listening.getsockname()[:2]
@@ -56,13 +64,10 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
 
     def tell(room: Room) -> None:
         for token, person in room.tokens.items():
-            if token in told:
-                continue
-            told.add(token)
-            url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
-            typer.echo(f"\n{room.snapshot.people[person]}: {url}")
-            for row in _drawn(segno.make(url, error="m").matrix):
-                typer.echo(row)
+            if token not in told:
+                told.add(token)
+                url = f"http://{f'[{address}]' if ':' in address else address}:{bound}/{token}/"
+                _give(room.snapshot.people[person], url, out and out / f"crew-{person}.svg")
 
     tell(room)  # addresses are there at once: what serves them is loaded after that, while the port listens
     import uvicorn
@@ -84,6 +89,24 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420) -> None:
     app = application(desk)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, lifespan="off")
     uvicorn.Server(config).run(sockets=[listening])
+
+
+def _give(name: str, url: str, picture: Path | None) -> None:
+    """Print the address of a person with its code, and write the code where a picture of it is asked for."""
+    import segno
+
+    code = segno.make(url, error="m")
+    typer.echo(f"\n{name}: {url}")
+    for row in _drawn(code.matrix):
+        typer.echo(row)
+    if picture:
+        drawn = BytesIO()
+        code.save(drawn, kind="svg", scale=8, title=name, desc=url)
+        try:
+            write_files({picture: drawn.getvalue()})
+            typer.echo(f"the code is in {picture}; whoever has it can record as {name}")
+        except OutputError as error:  # of somebody who joins later: all others are served
+            typer.echo(str(error), err=True)
 
 
 def _outlook(plan: Path, room: Room, now: datetime | None = None) -> Outlook:
