@@ -58,6 +58,7 @@ TAKEN = (
 )
 REFUSED = (
     ("temperature", "143 ppm", "“143 ppm” is no temperature here: write it like “25.5 C”, in C, F, K."),
+    ("temperature", "99", "“99” is no temperature here: write it like “25.5 C”, in C, F, K."),
     ("temperature", "46 C", "“46 C” is out of range, -2 to 45: read it again."),
     (
         "salinity",

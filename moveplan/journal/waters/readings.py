@@ -60,15 +60,16 @@ _THOUSANDS = re.compile(r"[0-9],[0-9]{3}(?![0-9])")
 """A comma that may part thousands, save in a salinity, of which none has so many."""
 _BARE = re.compile(r"[0-9]{1,6}(?:\.[0-9]{0,6})?")
 BARE: Mapping[str, tuple[tuple[str, float, float], ...]] = {
-    "temperature": (("C", 10.0, 40.0), ("F", 50.0, 104.0)),
+    "temperature": (("C", 10.0, 34.0), ("F", 50.0, 93.0)),
     "salinity": (("psu", 5.0, 45.0),),
-    "ammonia": (("mg/l", 0.0, 100.0),),
-    "nitrite": (("mg/l", 0.0, 200.0),),
-    "nitrate": (("mg/l", 0.0, 2000.0),),
+    "ammonia": (("mg/l", 0.0, 10.0),),
+    "nitrite": (("mg/l", 0.0, 50.0),),
+    "nitrate": (("mg/l", 0.0, 300.0),),
     "alkalinity": (("dKH", 5.0, 30.0), ("meq/l", 1.0, 4.99), ("ppm CaCO3", 50.0, 600.0)),
-    "oxygen": (("mg/l", 0.0, 40.0),),
+    "oxygen": (("mg/l", 0.0, 15.0),),
 }
-"""Units that a bare number can only have, from its least to its greatest; ranges of one thing never meet. [-]"""
+"""Units that a bare number can only have, from its least to its greatest; ranges of one thing never meet. What hardly
+any water of a tank reads wants its unit written, for it may be a slip or the number of another thing; assumed. [-]"""
 _GRAVITY = re.compile(
     r"(?P<ratio>1\.0[0-4][0-9]{0,4})(?:\s*sg)?"
     r"(?:\s*(?:at\s+)?(?P<sample>[0-9]{1,2}(?:\.[0-9])?)\s*(?P<unit>°?\s*[CF])?"

@@ -65,6 +65,10 @@ def test_readings_in_the_units_of_kits_and_meters(what: str, text: str, value: f
             'refers it to, such as "53 mS/cm at 25 C", or the salinity, such as "35 psu"',
         ),
         ("temperature", "45", 'temperature: "45" has no unit; write "45 C" or "45 F"'),
+        # what hardly any water reads is asked: a slip, or the number of another thing
+        ("temperature", "99", 'temperature: "99" has no unit; write "99 C" or "99 F"'),
+        ("temperature", "35", 'temperature: "35" has no unit; write "35 C" or "35 F"'),
+        ("ammonia", "35", 'ammonia: "35" has no unit; write "35 mg/l"'),
         ("salinity", "2", 'salinity: "2" has no unit; write "2 psu"'),
         (
             "salinity",
