@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from moveplan.cost.bill import Bill, exact
 from moveplan.cost.book import Tariff, given, of_price, price_book, tariff
@@ -14,7 +15,9 @@ from moveplan.plan.systems import NewTank, System
 from moveplan.practice.ledger.entries import TAP
 from moveplan.practice.project import Project
 from moveplan.quantities.leg.shares import Share
-from moveplan.risk.summary import RegisterEntry
+
+if TYPE_CHECKING:
+    from moveplan.risk.summary import RegisterEntry
 
 ONE = Decimal(1)
 _WORD_OF = {Provenance.GIVEN: "given", Provenance.COMPUTED: "days"}

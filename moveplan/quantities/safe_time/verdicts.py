@@ -172,12 +172,14 @@ def _judge(overrides: frozenset[tuple[str, float]]) -> Judge:
 
 
 def _gas_key(box: Box, load: Breathing, end: End) -> tuple[object, ...]:
-    return (*_shape(box), box.stones, box.oxygen, box.changed, load, end)
+    """Tell gases apart: those of a closed bag know no way, those of open water none of the room after the road."""
+    way = None if box.kind == "bag" else (box.journey.before_h, box.journey.road_h)
+    return (*_shape(box), way, box.stones, box.oxygen, box.changed, load, end)
 
 
 def _heat_key(box: Box, end: End) -> tuple[object, ...]:
-    return (*_shape(box), box.wrapped, box.heater_w, box.neighbours, box.insulated, end)
+    return (*_shape(box), box.journey, box.wrapped, box.heater_w, box.neighbours, box.insulated, end)
 
 
 def _shape(box: Box) -> tuple[object, ...]:
-    return box.kind, box.volume_l, box.water_l, box.journey
+    return box.kind, box.volume_l, box.water_l

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
 
 from moveplan.quantities.policy import Policy
 from moveplan.quantities.safe_time.boxes import Box, Journey, LoadSpace, Surroundings
-from moveplan.quantities.safe_time.ends import ends_of
+from moveplan.quantities.safe_time.ends import Asked, ends_of
+from moveplan.quantities.safe_time.gas_hours import gas_hours
 from moveplan.quantities.safe_time.metabolism import Breathing
 from moveplan.quantities.safe_time.verdicts import BOUND_BY, Judge, Verdict
+from moveplan.science.numbers import Array
 from tests.quantities.plans import MILD, ROOMS, WAY
 
 POLICY = Policy({})
@@ -211,3 +214,24 @@ def test_many_at_once_are_as_each_by_itself_whatever_was_judged_before() -> None
 
 def test_a_warmer_ceiling_and_a_lower_floor_give_time() -> None:
     assert verdict(TUB, temperature_floor=20.0).safe_h > verdict(TUB, temperature_floor=23.0).safe_h
+
+
+def test_gases_are_followed_once_for_all_ways_that_are_the_same_to_them(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A longer stay after the road, or any way of a closed bag, needs no second look; a longer road does."""
+    followed: list[Box] = []
+
+    def counted(rows: Sequence[Asked], around: Surroundings, policy: Policy) -> Array:
+        followed.extend(box for box, _, _ in rows)
+        return gas_hours(rows, around, policy)
+
+    monkeypatch.setattr("moveplan.quantities.safe_time.verdicts.gas_hours", counted)
+    judge, later = Judge(POLICY), replace(WAY, after_h=WAY.after_h + 1.0)
+    further = replace(WAY, road_h=WAY.road_h + 1.0)
+    for box, times in ((AIRED, 2), (BAG, 1)):
+        followed.clear()
+        boxes = [replace(box, journey=way) for way in (WAY, later, further)]
+        found = [judge.verdicts([(one, FISH, LOW)], ROOMS)[0] for one in boxes]
+        assert len(followed) == times
+        assert found == [verdict(one) for one in boxes], "as if each had been followed for itself"
