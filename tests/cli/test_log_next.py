@@ -88,7 +88,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("vehicle", "van", "--payload", "900 kg"), "2. 09:30  changed: Hired van, payload 900.0 kg\n"),
         (("lost", "clowns", "1"), "2. 09:30  lost: 1 × Clownfish\n"),
         (("added", "clowns", "2", "--reason", "gift"), "2. 09:30  added: 2 × Clownfish: gift\n"),
-        (("shut", "clowns"), "2. 09:30  closed: Clownfish, BUT not logged before it: catch-fish\n"),
+        (("shut", "clowns"), "2. 09:30  closed: Clownfish, BUT not logged before it: “2. Catch fish”\n"),
         (("open", "clowns"), "2. 09:30  opened: Clownfish\n"),
         (("works", "Hired van"), "2. 09:30  works again: Hired van\n"),
         (("back", "tomas"), "2. 09:30  there after all: Tomas Reddy, 2027-03-13 to 2027-03-13\n"),
@@ -97,7 +97,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (("undo",), "2. 09:30  line 1 does not count: schedule accepted\n"),
         (("done", "2"), "2. 09:30  done: Catch fish [catch-fish]\n"),
         (("begin", "--by", "Tomas"), "2. 09:30  begun: Catch fish [catch-fish]\n"),
-        (("lid", "on", "b1"), "2. 09:30  lid on: B1, BUT not logged before it: catch-fish\n"),
+        (("lid", "on", "b1"), "2. 09:30  lid on: B1, BUT not logged before it: “2. Catch fish”\n"),
         (("lid", "off", "B2"), "2. 09:30  lid off: B2\n"),
         (("lid", "B2", "off"), "2. 09:30  lid off: B2\n"),
         (("tend", "B1", "topped-up"), "2. 09:30  B1: topped up\n"),
@@ -105,7 +105,7 @@ def _refused(plan: Path, *words: str, now: str = NOW) -> MoveplanError:
         (
             ("met", "water-matched-reef", "--by", "Ines", "--reason", "meter broken"),
             "2. 09:30  met: Water matched reef [water-matched-reef], signed by Ines, although temperature must be "
-            "24 to 27 °C; it was not read yet, BUT not logged before it: drive-van. Reason: meter broken\n",
+            "24 to 27 °C; it was not read yet, BUT not logged before it: “3. Drive van”. Reason: meter broken\n",
         ),
     ],
 )
@@ -119,7 +119,7 @@ def test_what_is_logged_is_said(plan: Path, words: tuple[str, ...], said: str) -
     [
         (("done", "draw-water", "--at", "2027-03-14 08:00"), "Sun 14 Mar 2027 08:00 is in the future", 2),
         (("read", "temperature", "45"), '"45" has no unit; write "45 C" or "45 F"', 2),
-        (("met", "water-matched-reef", "--by", "Ines"), "water-matched-reef stays shut", 1),
+        (("met", "water-matched-reef", "--by", "Ines"), "“4. Water matched reef” stays shut", 1),
         (
             ("fails", "ship"),
             'there is no vehicle, tank or place called "ship"; write one of vehicle van, tank reef',
@@ -176,10 +176,10 @@ def test_progress_of_the_page_is_merged_once(plan: Path, tmp_path: Path) -> None
     found = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
     assert found.stdout == (
         "2. 08:40  done: Draw water [draw-water]\n"
-        "3. 08:41  closed: Clownfish, BUT not logged before it: catch-fish. Reason: recorded on the page\n"
+        "3. 08:41  closed: Clownfish, BUT not logged before it: “2. Catch fish”. Reason: recorded on the page\n"
         "4. 09:00  done: Daily look [daily-look], time 1\n"
     )
-    assert "water-matched-reef is a hold point; somebody has to sign it" in found.stderr
+    assert "“4. Water matched reef” is a hold point; somebody has to sign it" in found.stderr
     assert 'left out, gone: there is no task "gone"' in found.stderr
     again = runner.invoke(app, ["log", str(plan), "--from", str(progress), "--now", NOW])
     assert again.stdout == "nothing to record\n"
@@ -412,7 +412,7 @@ def test_a_date_that_was_typed_wrong_is_asked_and_a_reason_takes_it(plan: Path) 
     asked = runner.invoke(app, ["record", str(plan), "done", "draw-water", *at, *now])
     assert asked.exit_code == 1
     assert (
-        "draw-water at Fri 12 Feb 2027 06:40: is that so? It is more than a day before now, "
+        "“1. Draw water” at Fri 12 Feb 2027 06:40: is that so? It is more than a day before now, "
         "Sat 13 Mar 2027 09:30. Write the real moment with --at, or say with --reason why it is so; "
         "the reason is printed from then on."
     ) in str(asked.exception)
@@ -567,7 +567,7 @@ assert not [name for name in sys.modules if name.startswith(("moveplan.planfile"
 
 def test_a_task_that_is_on_needs_no_name(plan: Path) -> None:
     assert "nothing was begun and not ended" in str(_refused(plan, "done"))
-    assert "several tasks are on: draw-water, catch-fish" in str(_refused(plan, "begin"))
+    assert "several tasks are on: “1. Draw water”, “2. Catch fish”" in str(_refused(plan, "begin"))
     assert 'nobody called "Tom Thumb"; did you mean tom' in str(_refused(plan, "begin", "--by", "Tom Thumb"))
     assert 'nobody called "Tom Thumb"' in str(_refused(plan, "done", "2", "--by", "Tom Thumb"))
     assert "no task has the number 99; write an id, or a number from 1 to 6" in str(
@@ -580,10 +580,10 @@ def test_a_task_that_is_on_needs_no_name(plan: Path) -> None:
 def test_what_comes_too_early_is_refused_or_said(plan: Path) -> None:
     error = _refused(plan, "begin", "release-fish")
     assert error.exit_status == 1
-    assert "release-fish cannot be begun yet: water-matched-reef must come before it" in str(error)
+    assert "“5. Release fish” cannot be begun yet: “4. Water matched reef” must come before it" in str(error)
     assert _log(plan, "begin", "release-fish", "--reason", "they gasp") == (
-        "2. 09:30  begun: Release fish [release-fish], BUT not logged before it: water-matched-reef, drive-van. "
-        "Reason: they gasp\n"
+        "2. 09:30  begun: Release fish [release-fish], BUT not logged before it: “4. Water matched reef”, "
+        "“3. Drive van”. Reason: they gasp\n"
     )
 
 
@@ -605,7 +605,7 @@ def test_what_stands_before_the_word_is_meant_for_it_unless_it_says_so_itself(pl
 def test_everything_up_to_here_is_done_in_one_line(plan: Path) -> None:
     said = _log(plan, "begin", "3", "--and-before", "--by", "Tomas")
     assert said == ("2. 09:30  done: Catch fish [catch-fish]\n3. 09:30  begun: Drive van [drive-van]\n")
-    assert "before release-fish stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
+    assert "before “5. Release fish” stands a hold point" in str(_refused(plan, "done", "5", "--and-before"))
     assert "there is no task" in str(_refused(plan, "done", "no-such", "--and-before"))
 
 
@@ -679,7 +679,7 @@ def test_what_cannot_be_undone_waits_until_another_van_is_sure(tmp_path: Path) -
     held = "waits for Hired van or another vehicle: Ines Farrow rings"
     assert f"{held}; not before that is sure, as the animals may have to go back; then 3. Drain reef" in said
     refused = _refused(path, "done", "drain-reef", now="2027-03-13T09:36")
-    assert str(refused).startswith("drain-reef waits: Hired van failed at")
+    assert str(refused).startswith("“3. Drain reef” waits: Hired van failed at")
     reasoned = _log(path, "done", "drain-reef", "--reason", "it was drained before", now="2027-03-13T09:36")
     assert reasoned.endswith(
         "BUT not logged before it: that Hired van works again. Reason: it was drained before\n"

@@ -79,6 +79,11 @@ class PlannedTask:
         return self.kind is Kind.WAIT and not self.people
 
     @property
+    def said(self) -> str:
+        """How people name it: its number on the run sheets, and its title."""
+        return f"“{self.number}. {self.title}”" if self.number else f"“{self.title}”"
+
+    @property
     def start(self) -> int:
         """First start, UTC."""
         return self.segments[0].start

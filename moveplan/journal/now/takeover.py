@@ -13,7 +13,7 @@ from datetime import date
 from zoneinfo import ZoneInfo
 
 from moveplan.journal.file.snapshot import PlannedTask, Snapshot
-from moveplan.journal.now.standing import OPEN, state_in
+from moveplan.journal.now.standing import OPEN, Standing, standing, state_in
 from moveplan.journal.records import Out
 from moveplan.journal.state import JournalState
 from moveplan.network.task import Kind, State
@@ -81,6 +81,17 @@ def taken_over(snapshot: Snapshot, state: JournalState, now: int) -> tuple[Snaps
     tasks = tuple(task for task in snapshot.tasks if task.people or task.kind is not Kind.REST)
     ordered = sorted(rows.values(), key=lambda row: (row.task.start, row.task.number, row.task.id))
     return replace(snapshot, tasks=tasks), tuple(one for one in ordered if one.task.kind is not Kind.REST)
+
+
+def standing_there(snapshot: Snapshot, state: JournalState, now: int) -> Standing:
+    """Work out how all tasks stand for those who are there: nothing waits for a break of somebody who is not.
+
+    Parameters
+    ----------
+    now : int
+        UTC. [min]
+    """
+    return standing(taken_over(snapshot, state, now)[0], state, now)
 
 
 def _rejoined(row: TakenOver, away: Collection[str]) -> TakenOver:

@@ -72,6 +72,18 @@ class Known:
             raise _unknown(f"there is no task {quoted(task_id)}", _nearest(task_id, self.tasks))
         return self.tasks[task_id]
 
+    def said(self, task_id: str) -> str:
+        """Give a task as people name it: its number on the run sheets, and its title."""
+        planned = self.snapshot.task(task_id) if self.snapshot else None
+        if planned is not None:
+            return planned.said
+        return f"“{self.tasks[task_id].title}”" if task_id in self.tasks else task_id
+
+    def typed(self, task_id: str) -> str:
+        """Give what is written of a task in a command: its number where it has one."""
+        planned = self.snapshot.task(task_id) if self.snapshot else None
+        return str(planned.number) if planned is not None and planned.number else task_id
+
     def named(self, kind: str, name: str) -> str:
         """Check the id of a person, vehicle, group or system.
 

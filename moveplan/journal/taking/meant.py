@@ -102,14 +102,15 @@ def _on(person: str, runs: bool, snapshot: Snapshot, state: JournalState, now: i
     ]
     if not runs:
         turns = [turn for turn in turns if not turn.runs] or turns
-    names = list(dict.fromkeys(turn.item.task.id for turn in turns))
+    names = {turn.item.task.id: turn.item.task.said for turn in turns}
     if len(names) == 1:
-        return names[0]
+        return next(iter(names))
     word = "was begun and not ended" if runs else "is next"
     if not names:
         raise refused(f"nothing {word}", 'name the task; "moveplan next PLAN" lists what there is')
     raise refused(
-        f"several tasks are on: {', '.join(names)}", "name one of them, or whose it is with --by NAME"
+        f"several tasks are on: {', '.join(names.values())}",
+        "name one of them, or whose it is with --by NAME",
     )
 
 

@@ -50,7 +50,7 @@ def moment_doubts(
     waited = _waited_for(record, state, snapshot, by_min)
     if waited is not None:
         task, at = waited
-        yield f"before {task}, which it waits for and which was recorded at {told(at, known.zone)}"
+        yield f"before {known.said(task)}, which it waits for and which was recorded at {told(at, known.zone)}"
 
 
 def _waited_for(

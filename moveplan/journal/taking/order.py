@@ -8,7 +8,8 @@ from moveplan.errors import MoveplanError
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.failure import POWER, Failed
 from moveplan.journal.now.held_up import held_up
-from moveplan.journal.now.standing import Standing, standing
+from moveplan.journal.now.standing import Standing
+from moveplan.journal.now.takeover import standing_there
 from moveplan.journal.records import Begun, Done, Dropped, Met, Shut
 from moveplan.journal.state import JournalState
 from moveplan.journal.taking.known import Known
@@ -39,7 +40,7 @@ def in_order(
         return replace(record, reason="")  # where its begin overruled something, that says why
     if known.snapshot is None or planned is None:
         return record
-    found = standing(known.snapshot, state, record.at)
+    found, said = standing_there(known.snapshot, state, record.at), known.said(record.task)
     before = found.open_before(record.task)
     shut = [name for name in before if found.tasks[name].kind is Kind.HOLD_POINT]
     if isinstance(record, Met):
@@ -48,14 +49,14 @@ def in_order(
     if shut and not record.reason.strip():
         word = {Met: "met", Begun: "begun"}.get(type(record), "done")
         raise NotSignedError(
-            f"{record.task} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
+            f"{said} cannot be {word} yet: {_named(record.task, shut, found, known)} must come before it. "
             "Log that first, or say with --reason why not; the reason is printed from then on."
         )
     failures = _held_by(record, found, state, known.snapshot)
     if failures and not record.reason.strip():
         failure = failures[0]
         raise NotSignedError(
-            f"{record.task} waits: {_thing(failure, known)} failed at {told(failure.at, known.zone)}, and nothing says "
+            f"{said} waits: {_thing(failure, known)} failed at {told(failure.at, known.zone)}, and nothing says "
             f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
             "why it goes on; the reason is printed from then on."
         )
@@ -68,7 +69,7 @@ def closed_in_order(record: Shut, state: JournalState, known: Known) -> Shut:
     """Refuse to close what nothing may be put into yet, save for a reason; name what fills it and was not begun."""
     if known.snapshot is None:
         return replace(record, reason="")
-    found = standing(known.snapshot, state, record.at)
+    found = standing_there(known.snapshot, state, record.at)
     filling = _filling(record, known.snapshot, found)
     if not filling:
         return replace(record, reason="")
@@ -77,8 +78,9 @@ def closed_in_order(record: Shut, state: JournalState, known: Known) -> Shut:
     if shut and not record.reason.strip():
         named = record.container or known.groups.get(record.group, record.group)
         raise NotSignedError(
-            f"{named} cannot be closed yet: {filling} fills it, and {_named(filling, shut, found, known)} must come "
-            "before that. Log that first, or say with --reason why not; the reason is printed from then on."
+            f"{named} cannot be closed yet: {known.said(filling)} fills it, and "
+            f"{_named(filling, shut, found, known)} must come before that. Log that first, or say "
+            "with --reason why not; the reason is printed from then on."
         )
     return replace(record, but=tuple(before))
 
@@ -132,7 +134,7 @@ def _named(task: str, names: list[str], found: Standing, known: Known) -> str:
         if tie.before in found.ended
     }
     words = [
-        f"{name} (and a wait until {told(free[name], known.zone)})" if name in free else name
+        known.said(name) + (f" (and a wait until {told(free[name], known.zone)})" if name in free else "")
         for name in names[:MOST_NAMED]
     ]
     more = len(names) - MOST_NAMED

@@ -56,12 +56,15 @@ def up_to(
     found = standing(snapshot, state, at)
     rows = _before(task, person, found)
     who = answers.signed
+    said = {name: one.said for name, one in found.tasks.items()}
     gates = [one for one in rows if one.kind is Kind.HOLD_POINT and one.id not in who]
     strange = sorted(set(who).difference(one.id for one in rows if one.kind is Kind.HOLD_POINT))
     if strange:
-        raise refused(f"{strange[0]} is no hold point that is open before {task}", "leave it out of --met")
+        raise refused(
+            f"{said[strange[0]]} is no hold point that is open before {said[task]}", "leave it out of --met"
+        )
     if gates:
-        raise _unsigned(gates, task, snapshot, state, at, answers.line)
+        raise _unsigned(gates, said[task], snapshot, state, at, answers.line)
     ended = dict(found.ended)
     for one in rows:
         waits = (
@@ -116,15 +119,14 @@ def _care(found: Standing, person: str) -> Iterator[tuple[PlannedTask, int, Inte
 
 
 def _unsigned(
-    gates: list[PlannedTask], task: str, snapshot: Snapshot, state: JournalState, at: int, line: str
+    gates: list[PlannedTask], said: str, snapshot: Snapshot, state: JournalState, at: int, line: str
 ) -> PlanFileError:
     """Name all hold points that nobody signed, with the words that answer for all of them in one line."""
-    names = [one.id for one in gates]
     return refused(
-        f"before {task} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
-        f"{', '.join(names)}",
-        f"sign it first: moveplan record PLAN met {names[0]} --by NAME; or, where all were met, write in one line: "
-        + " ".join((line, *_asked(gates, snapshot, state, at))),
+        f"before {said} {'stand hold points' if len(gates) > 1 else 'stands a hold point'} that nobody signed: "
+        f"{', '.join(one.said for one in gates)}",
+        f"sign it first: moveplan record PLAN met {gates[0].number or gates[0].id} --by NAME; "
+        "or, where all were met, write in one line: " + " ".join((line, *_asked(gates, snapshot, state, at))),
     )
 
 

@@ -84,7 +84,7 @@ def _asked_when(
     ]
     if doubts and not record.reason.strip():
         raise NotSignedError(
-            f"{record.task} at {told(record.at, known.zone)}: is that so? It is {', and '.join(doubts)}. "
+            f"{known.said(record.task)} at {told(record.at, known.zone)}: is that so? It is {', and '.join(doubts)}. "
             "Write the real moment with --at, or say with --reason why it is so; the reason is printed from then on."
         )
     return bool(doubts)
@@ -117,29 +117,30 @@ def _of_task(
         return _signed(record, state, known)
     if task.kind is Kind.HOLD_POINT:
         raise refused(
-            f"{record.task} is a hold point; somebody has to sign it",
-            f"moveplan record PLAN met {record.task} --by NAME",
+            f"{known.said(record.task)} is a hold point; somebody has to sign it",
+            f"moveplan record PLAN met {known.typed(record.task)} --by NAME",
         )
     if isinstance(record, Done) and record.time is not None:
-        _check_time(record.time, record.task, task.times, before)
+        _check_time(record.time, known.said(record.task), task.times, before)
     return record
 
 
 def _check_order(record: Begun | Done | Dropped | Met, before: TaskState, known: Known) -> None:
+    said = known.said(record.task)
     if before.state is State.COMPLETED:
         when = "" if before.done is None else f" since {told(before.done, known.zone)}"
         raise refused(
-            f"{record.task} is done{when}", "undo that record first if it is wrong: moveplan record PLAN undo"
+            f"{said} is done{when}", "undo that record first if it is wrong: moveplan record PLAN undo"
         )
     begun = before.begun
     if isinstance(record, Begun) and before.state is State.IN_PROCESS and begun is not None:
         raise refused(
-            f"{record.task} was begun at {told(begun, known.zone)}",
+            f"{said} was begun at {told(begun, known.zone)}",
             "undo that record first if it is wrong: moveplan record PLAN undo",
         )
     if isinstance(record, Done) and begun is not None and not before.times and record.at < begun:
         raise refused(
-            f"{record.task} cannot be done at {told(record.at, known.zone)}, it was begun at {told(begun, known.zone)}",
+            f"{said} cannot be done at {told(record.at, known.zone)}, it was begun at {told(begun, known.zone)}",
             "give the real end with --at",
         )
 
@@ -154,21 +155,21 @@ def _check_time(time: int, task: str, times: int, before: TaskState) -> None:
 
 
 def _signed(record: Met, state: JournalState, known: Known) -> Met:
-    task = known.task(record.task)
+    task, said = known.task(record.task), known.said(record.task)
     if task.kind is not Kind.HOLD_POINT:
         raise refused(
-            f"{record.task} is no hold point, nobody has to sign it",
-            f"moveplan record PLAN done {record.task}",
+            f"{said} is no hold point, nobody has to sign it",
+            f"moveplan record PLAN done {known.typed(record.task)}",
         )
     if not record.by.strip():
-        raise refused(f"{record.task} needs a name", "say who signs with --by NAME")
+        raise refused(f"{said} needs a name", "say who signs with --by NAME")
     ended = {gate.since: done for gate in task.gates if (done := state.of(gate.since).done) is not None}
     titles = {name: one.title for name, one in known.tasks.items()}
     lacks = tuple(lacking(task.gates, state.readings, record.at, ended, titles))
     words = tuple(map(str, lacks))
     if lacks and not record.reason.strip():
         raise NotSignedError(
-            f"{record.task} stays shut: {'; '.join(words)}. Log what shows that the limit is kept, such as "
+            f"{said} stays shut: {'; '.join(words)}. Log what shows that the limit is kept, such as "
             f"“moveplan record PLAN {lacks[0].record}”, or say with "
             "--reason why it is opened all the same; the reason is printed from then on."
         )

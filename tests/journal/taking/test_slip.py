@@ -225,7 +225,7 @@ def test_what_cannot_be_true_is_left_out_and_named() -> None:
     wrong = Mark(T0 + 5, "done", "water-matched-reef", 0, "ines")
     rows, left = taken((wrong,), (), known_of(snapshot()), T0 + 100)
     assert rows == []
-    assert left[0].startswith("left out, water-matched-reef: water-matched-reef is a hold point")
+    assert left[0].startswith("left out, water-matched-reef: “4. Water matched reef” is a hold point")
 
 
 def test_what_is_done_again_in_the_minute_in_which_it_was_taken_back_counts() -> None:
@@ -265,7 +265,7 @@ def test_what_is_long_before_the_records_of_what_it_waits_for_is_taken_and_told(
     done = [Mark(T0 + at, "done", name, 0, "tom") for at, name in ((20, "catch-fish"), (90, "draw-water"))]
     told = taken(done, (), known_of(day), T0 + 200)[1]
     assert told == [
-        "taken as it says, catch-fish: before draw-water, which it waits for and which was recorded at "
+        "taken as it says, catch-fish: before “1. Draw water”, which it waits for and which was recorded at "
         "Sat 13 Mar 2027 09:30; if the clock of that phone was wrong, take it back and record it again"
     ]
     soon = [done[0], replace(done[1], at=T0 + 70)]  # pressed when it was thought of

@@ -23,7 +23,8 @@ from moveplan.journal.records import (
 from moveplan.journal.state import state_of
 from moveplan.journal.taking.known import day_in, days_in, known_of, minutes_in, moment_in
 from moveplan.journal.taking.vetting import NotSignedError, undo_of, vetted
-from tests.journal.builders import DAY, T0, ZONE, entries, known, snapshot
+from moveplan.network.task import Kind
+from tests.journal.builders import DAY, T0, ZONE, entries, known, planned, snapshot
 
 HOLD = "water-matched-reef"
 BEGUN = Begun(at=T0, task="draw-water")
@@ -48,47 +49,51 @@ def _warm(value: float, at: int = T0) -> Reading:
         (
             (BEGUN, DONE),
             DONE,
-            "draw-water is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
+            "“1. Draw water” is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
             BEGUN,
-            "draw-water was begun at Sat 13 Mar 2027 08:00; undo that record first if it is wrong: "
+            "“1. Draw water” was begun at Sat 13 Mar 2027 08:00; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
             (BEGUN,),
             Done(at=T0 - 5, task="draw-water"),
-            "draw-water cannot be done at Sat 13 Mar 2027 07:55, it was begun at "
+            "“1. Draw water” cannot be done at Sat 13 Mar 2027 07:55, it was begun at "
             "Sat 13 Mar 2027 08:00; give the real end with --at",
         ),
         (
             (DONE,),
             Dropped(at=T0 + 30, task="draw-water", reason="why not"),
-            "draw-water is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
+            "“1. Draw water” is done since Sat 13 Mar 2027 08:20; undo that record first if it is wrong: "
             "moveplan record PLAN undo",
         ),
         (
             (),
             Done(at=T0, task=HOLD),
-            f"{HOLD} is a hold point; somebody has to sign it; moveplan record PLAN met {HOLD} --by NAME",
+            "“4. Water matched reef” is a hold point; somebody has to sign it; moveplan record PLAN met 4 --by NAME",
         ),
         (
             (),
             Met(at=T0, task="draw-water", by="Ines"),
-            "draw-water is no hold point, nobody has to sign it; moveplan record PLAN done draw-water",
+            "“1. Draw water” is no hold point, nobody has to sign it; moveplan record PLAN done 1",
         ),
-        ((), Met(at=T0, task=HOLD, by=" "), f"{HOLD} needs a name; say who signs with --by NAME"),
+        (
+            (),
+            Met(at=T0, task=HOLD, by=" "),
+            "“4. Water matched reef” needs a name; say who signs with --by NAME",
+        ),
         (
             (),
             Done(at=T0, task="daily-look", time=4),
-            "daily-look happens 3 times, there is no time 4; write a number from 1 to 3",
+            "“6. Daily look” happens 3 times, there is no time 4; write a number from 1 to 3",
         ),
         (
             (Done(at=T0, task="daily-look", time=2),),
             Done(at=T0, task="daily-look", time=2),
-            "time 2 of daily-look is done; nothing has to be logged",
+            "time 2 of “6. Daily look” is done; nothing has to be logged",
         ),
         (
             (),
@@ -127,8 +132,9 @@ def test_a_hold_point_with_limits_stays_shut(readings: tuple[Reading, ...], lack
         vetted(Met(at=T0 + 10, task=HOLD, by="Ines"), state, known(), T0 + 100)
     assert error.value.exit_status == 1
     assert str(error.value) == (
-        f"{HOLD} stays shut: {lack}. Log what shows that the limit is kept, such as “moveplan record PLAN read "
-        "temperature VALUE”, or say with --reason why it is opened all the same; the reason is printed from then on."
+        f"“4. Water matched reef” stays shut: {lack}. Log what shows that the limit is kept, such as “moveplan "
+        "record PLAN read temperature VALUE”, or say with --reason why it is opened all the same; the reason is "
+        "printed from then on."
     )
     reasoned = Met(at=T0 + 10, task=HOLD, by="Ines", reason="second meter agrees")
     assert vetted(reasoned, state, known(), T0 + 100) == Met(
@@ -143,7 +149,9 @@ def test_a_hold_point_whose_readings_keep_the_limits_is_signed() -> None:
 
 def test_a_hold_point_is_not_met_before_what_it_waits_for_save_for_a_reason() -> None:
     met = Met(at=T0 + 10, task=HOLD, by="Ines")
-    with pytest.raises(NotSignedError, match=f"{HOLD} cannot be met yet: drive-van must come before it"):
+    with pytest.raises(
+        NotSignedError, match=r"“4. Water matched reef” cannot be met yet: “3. Drive van” must come before it"
+    ):
         vetted(met, state_of(entries(_warm(25.0))), known(), T0 + 100)
     reasoned = replace(met, reason="the van came by itself")
     assert vetted(reasoned, state_of(entries(_warm(25.0))), known(), T0 + 100) == replace(
@@ -153,7 +161,10 @@ def test_a_hold_point_is_not_met_before_what_it_waits_for_save_for_a_reason() ->
 
 def test_nothing_passes_a_hold_point_that_was_not_met_save_for_a_reason() -> None:
     release = Begun(at=T0 + 10, task="release-fish")
-    with pytest.raises(NotSignedError, match=f"release-fish cannot be begun yet: {HOLD} must come before it"):
+    with pytest.raises(
+        NotSignedError,
+        match=r"“5. Release fish” cannot be begun yet: “4. Water matched reef” must come before it",
+    ):
         vetted(release, state_of(entries(DRIVEN)), known(), T0 + 100)
     reasoned = replace(release, reason="they gasp")
     assert vetted(reasoned, state_of(entries(DRIVEN)), known(), T0 + 100) == replace(reasoned, but=(HOLD,))
@@ -180,7 +191,8 @@ def test_a_lid_is_closed_once_what_fills_its_container_has_begun_save_for_a_but_
     assert vetted(shut, late, known(), T0 + 100) == replace(shut, but=("catch-fish",))
     gated = known_of(replace(snapshot(), waits={"catch-fish": (HOLD,)}))
     with pytest.raises(
-        NotSignedError, match=f"B1 cannot be closed yet: catch-fish fills it, and {HOLD} must come"
+        NotSignedError,
+        match=r"B1 cannot be closed yet: “2. Catch fish” fills it, and “4. Water matched reef” must come",
     ):
         vetted(replace(shut, reason=" "), state_of(()), gated, T0 + 100)
     assert vetted(shut, state_of(()), gated, T0 + 100) == replace(shut, but=("catch-fish", HOLD))
@@ -221,7 +233,7 @@ LAID = replace(
         (
             Begun(at=T0 + 10, task="catch-fish"),
             (DONE,),
-            "It is before draw-water, which it waits for and which was",
+            "It is before “1. Draw water”, which it waits for and which was",
         ),
         (Done(at=T0 + 10, task="drive-van"), (DONE,), "was recorded at Sat 13 Mar 2027 08:20"),
     ],
@@ -281,7 +293,7 @@ def test_a_drive_with_a_van_that_failed_wants_it_to_work_again_or_a_reason() -> 
     broken = state_of(entries(VAN_FAILED))
     begun = Begun(at=T0 + 10, task="drive-van")
     with pytest.raises(
-        NotSignedError, match=r"drive-van waits: Hired van failed at .*“moveplan record PLAN works van”"
+        NotSignedError, match=r"“3. Drive van” waits: Hired van failed at .*“moveplan record PLAN works van”"
     ):
         vetted(begun, broken, known(), T0 + 20)
     kept = vetted(replace(begun, reason="another one came"), broken, known(), T0 + 20)
@@ -292,3 +304,16 @@ def test_a_drive_with_a_van_that_failed_wants_it_to_work_again_or_a_reason() -> 
     assert vetted(early, broken, known(), T0 + 20) == early
     other = Begun(at=T0 + 10, task="draw-water")
     assert vetted(other, broken, known(), T0 + 20) == other
+
+
+def test_nothing_waits_for_a_break_of_somebody_who_is_not_there() -> None:
+    """A hold point after everybody's breaks is signed without that of who is out, and what follows leaves no doubt."""
+    plan = snapshot()
+    rest = planned("pause-tom", 200, 20, kind=Kind.REST, people=("tom",), number=7)
+    waits = {**plan.waits, HOLD: (*plan.waits[HOLD], rest.id)}
+    of = known_of(replace(plan, tasks=(*plan.tasks, rest), waits=waits))
+    met, day = Met(at=T0 + 10, task=HOLD, by="Ines"), day_in("2027-03-13")
+    with pytest.raises(NotSignedError, match="must come before it"):
+        vetted(met, state_of(entries(DRIVEN, _warm(25.0))), of, T0 + 100)
+    out = Out(at=T0 + 5, person="tom", first=day, last=day)
+    assert vetted(met, state_of(entries(DRIVEN, out, _warm(25.0))), of, T0 + 100) == met
