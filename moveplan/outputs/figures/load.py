@@ -58,6 +58,12 @@ class Standing:
     text: tuple[str, ...] = ()
     stacked: bool = False
 
+    @property
+    def in_full(self) -> bool:
+        """Whether its text has its name and its mass whole, so that a picture need say nothing more of it."""
+        words = f"{self.item.number or self.order} {self.item.name}"
+        return (said := " ".join(self.text)) != words and said.startswith(words)
+
 
 @dataclass(frozen=True, slots=True)
 class LoadPicture:

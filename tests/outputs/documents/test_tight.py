@@ -52,12 +52,20 @@ def test_in_fewer_signs_it_is_the_same_page_without_a_parse_error(made: Callable
         '<svg viewBox="0 0 1 1"><use href="#a"/><g class="b"/><text x="1">2</text></svg>',
         '<p title="a=b" lang="en" id="a&#39;b">&#39;&lt;&#34;</p>',
         '<p>1</p><script>a="<p>1</p><p id=\\"b\\">"</script><textarea>\n<p>1</p><p>2</p>&#39;</textarea>',
+        '<svg viewBox="0 0 1 1"><path d="M0 0h1"/><rect x="1" width="9.09%"/><use href="#a/b"/></svg>',
         '<style>a[b="c"]>d{}</style><details><summary>1</summary><p>2</p></details>',
     ],
 )
 def test_what_the_standard_does_not_let_out_stays(text: str) -> None:
     page = f"<!DOCTYPE html><html><head><title>t</title></head><body>{text}</body></html>"
     assert _written_out(tight(page)) == _written_out(page)
+
+
+def test_a_value_before_a_slash_is_kept_apart_from_it_by_a_space() -> None:
+    assert (
+        tight('<svg><rect x="1" y="2"/><path d="M0 0"/></svg>')
+        == '<svg><rect x=1 y=2 /><path d="M0 0"/></svg>'
+    )
 
 
 @pytest.mark.parametrize("name", PLANNED)

@@ -69,6 +69,14 @@ def test_any_load_space_is_drawn_as_wide_as_a_telephone_and_as_long_as_a_page(
     assert found.width / found.height == pytest.approx(width_m / length_m, rel=0.01)
 
 
+def test_only_what_finds_no_room_for_its_words_has_them_beside_the_picture() -> None:
+    found = picture(
+        LoadItem("board", 5.0, 1.0, 1.0, 0.1), LoadItem("a very long name of a small thing", 5.0, 0.3, 0.3)
+    )
+    assert [one.in_full for one in found.standing] == [True, False]
+    assert found.standing[0].text == ("1", "board", "5 kg")
+
+
 def test_a_vehicle_that_the_plan_does_not_describe_has_no_floor() -> None:
     outlook = moving_day()
     loads = (Load("unknown", 1, (LoadItem("box", 10.0, 0.6, 0.4, 0.4),)),)
