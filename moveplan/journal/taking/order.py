@@ -60,6 +60,16 @@ def in_order(
             f"that it works again. Once it does: “moveplan record PLAN works {failure.name}”; or say with --reason "
             "why it goes on; the reason is printed from then on."
         )
+    runs = [
+        wait.until
+        for wait in found.waits(record.task)
+        if wait.until and (wait.since or wait.until) <= record.at and not found.is_open(wait.before.id)
+    ]
+    if runs and isinstance(record, Begun) and not record.reason.strip():
+        raise NotSignedError(
+            f"{record.task} cannot be begun yet: a wait before it runs until {told(max(runs), known.zone)}. Begin it "
+            "then, or say with --reason why not; the reason is printed from then on."
+        )
     but = (*before, *_early(record, found), *(f"{one.what}:{one.name}" for one in failures))
     explains = but or (isinstance(record, Met) and record.lacking)
     return replace(record, but=but, reason=record.reason if explains else "")
