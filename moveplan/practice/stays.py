@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import groupby
 
 from moveplan.errors import Problem
 from moveplan.network.link import Relation
+from moveplan.plan.move import Plan
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.touch import taken_out
@@ -16,10 +18,12 @@ from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
 from moveplan.practice.phases.day.teardown import filled_by
 from moveplan.practice.phases.day.trips import trips_of
-from moveplan.practice.project import Moment, Passage, Route, Stop
+from moveplan.practice.project import Moment, Passage, Project, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
+from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.trade_groups import CORALS
+from moveplan.scheduling.schedule import Schedule
 from moveplan.units import show_duration, show_within
 
 
@@ -97,7 +101,9 @@ def limit_stay(
     allowance, needed = chains.allowance_min(first, last), chains.likely_min(first, last)
     greatest = int(group.packing.safe.estimate.low) - allowance
     if greatest < needed:
-        return [_too_short(move, group, greatest, needed, allowance)]
+        own, packing = group.livestock, group.packing
+        shut = Shut(own.id, own.name, group.count, packing.label, packing.safe)
+        return [_too_short(move.plan, shut, needed, needed - greatest, allowance)]
     if (first, last) not in gaps or greatest < gaps[first, last][0]:
         gaps[first, last] = (greatest, group)
     return []
@@ -123,28 +129,96 @@ def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]
         )
 
 
-def _longer(move: Draft, group: GroupFacts, hours: int) -> str:
+def too_long(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
+    """Say which animals a finished schedule keeps in their containers for longer than their safe time allows.
+
+    Parameters
+    ----------
+    project : Project
+        Whose network has no greatest gap for them; where it has, no schedule passes one.
+    """
+    stands = {one.task: one for one in schedule.placements}
+    found = []
+    for route in project.routes:
+        for safe, own in groupby(route.stops, key=lambda stop: stop.safe):
+            stops = tuple(own)
+            since, until = stops[0].since, stops[-1].until
+            if safe is None or since is None or until is None or not {since.task, until.task} <= set(stands):
+                continue
+            first, last = stands[since.task], stands[until.task]
+            needed = (last.finish if until.edge == "finish" else last.start) - first.start
+            short = needed - (int(safe.estimate.low) - route.allowance_min)
+            if short > 0:
+                shut = Shut(route.livestock, route.name, route.count, stops[0].container, safe)
+                found.append(_too_short(project.plan, shut, needed, short, route.allowance_min))
+    return tuple(found)
+
+
+def without_limits(project: Project) -> Project:
+    """Take the greatest gaps of all animals out of the network, for a schedule that says what they lack."""
+    ways = {
+        (since.task, until.task)
+        for route in project.routes
+        for since in (stop.since for stop in route.stops)
+        for until in (stop.until for stop in route.stops)
+        if since is not None and until is not None
+    }
+    network = project.network
+    links = tuple(
+        link
+        for link in network.links
+        if (link.before, link.after) not in ways
+        or link.relation is not Relation.STARTTOFINISH
+        or link.min_gap_min is not None
+    )
+    if len(links) == len(network.links):
+        return project
+    loose = replace(network, links=links)
+    return replace(project, network=loose, scheduling=replace(project.scheduling, network=loose))
+
+
+@dataclass(frozen=True, slots=True)
+class Shut:
+    """Animals in a container.
+
+    Parameters
+    ----------
+    livestock, name : str
+        Id in the plan, and what to print.
+    container : str
+        In words.
+    safe : SafeTime
+        How long they may be in it.
+    """
+
+    livestock: str
+    name: str
+    count: int
+    container: str
+    safe: SafeTime
+
+
+def _longer(plan: Plan, shut: Shut, hours: int) -> str:
     """Say what makes a stay of so many hours possible: pumps that last, what was tried of the container, or fewer."""
-    safe = group.packing.safe
+    safe = shut.safe
     if safe.limited_by == "battery":
-        pumps = [item for item in move.plan.gear if item.kind == "air-pump" and 0 < item.battery_h < hours]
+        pumps = [item for item in plan.gear if item.kind == "air-pump" and 0 < item.battery_h < hours]
         writes = " and ".join(f'write "gear.{item.id}.battery: {hours} h"' for item in pumps)
         return f"get air pumps, or cells, that last for {hours} h{f': {writes}' if writes else ''}"
     return (
         f"longer with {'; '.join(safe.extends)}"
         if safe.extends
-        else f"{'thin out the group, or ' if group.count > 1 else ''}board it for the day"
+        else f"{'thin out the group, or ' if shut.count > 1 else ''}board it for the day"
     )
 
 
-def _too_short(move: Draft, group: GroupFacts, greatest: int, needed: int, allowance: int) -> Problem:
-    where = move.plan.where(f"livestock.{group.livestock.id}")
+def _too_short(plan: Plan, shut: Shut, needed: int, short: int, allowance: int) -> Problem:
     return Problem(
-        f"{group.livestock.name} would be shut in for {show_duration(needed)} in {group.packing.label}, safe for "
-        f"{show_within(group.packing.safe.estimate.low)} at least, less {show_duration(allowance)} allowed for "
-        f"delays: {show_duration(needed - greatest)} short; {group.packing.safe.limited_by} ends it",
-        where,
-        _longer(move, group, math.ceil((needed + allowance) / 60)),
+        f"{shut.name} would be shut in for {show_duration(needed)} in {shut.container}, safe for "
+        f"{show_within(shut.safe.estimate.low)} at least, less {show_duration(allowance)} allowed for "
+        f"delays: {show_duration(short)} short; {shut.safe.limited_by} ends it",
+        plan.where(f"livestock.{shut.livestock}"),
+        _longer(plan, shut, math.ceil((needed + allowance) / 60)),
     )
 
 

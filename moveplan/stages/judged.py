@@ -13,6 +13,7 @@ from moveplan.practice.attendance.told import Note, notes_of
 from moveplan.practice.comfort.power import over_circuits, unknown_circuits
 from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project
+from moveplan.practice.stays import too_long
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.promise.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary
@@ -68,8 +69,10 @@ def judge(
         verdict = Verdict.TIGHT if any(one.seldom for one in risk.finish_by) else Verdict.OK
         return Outlook(project, now, verdict, (), found, times, risk=risk if _varies(project) else None)
     cost = with_reserve(cost_of(project, found), risk)
+    known = {one.where for one in project.unsafe}
     unsafe = (
         *project.unsafe,
+        *(one for one in too_long(project, found) if one.where not in known),
         *long_fasts(project, found),
         *over_limit(project, risk, late=late),
         *over_circuits(project, found),
