@@ -213,8 +213,8 @@ class _Dispatch:
 
     def run(self, question: Question, hearts: Mapping[str, Heart]) -> None:
         """Choose days, place job after job, and choose again for those that do not fit after all."""
-        self.question, self.hearts = self._without_contradiction(question), dict(hearts)
-        self.answer = chosen(self.question, engine=self.engine)
+        self.hearts = dict(hearts)
+        self._choose_without_contradiction(question)
         while (sent := self._next()) is not None:
             job = self.firm.job(sent.job)
             found = self._laid(job, sent)
@@ -288,9 +288,10 @@ class _Dispatch:
         )
         return replace(self.question, hands=hands)
 
-    def _without_contradiction(self, question: Question) -> Question:
+    def _choose_without_contradiction(self, question: Question) -> None:
         """Take out of promised jobs that contradict each other the one of least weight, and say against which."""
-        while chosen(question, engine=self.engine).status in (DayStatus.INFEASIBLE, DayStatus.UNKNOWN):
+        answer = chosen(question, engine=self.engine)
+        while answer.status in (DayStatus.INFEASIBLE, DayStatus.UNKNOWN):
             against = contradicting(question, engine=self.engine)
             if not against:
                 break
@@ -298,7 +299,8 @@ class _Dispatch:
             gone = min(against, key=lambda job: (rows[job].priority, -list(rows).index(job)))
             self.against[gone] = tuple(job for job in against if job != gone)
             question = replace(question, wanted=tuple(one for one in question.wanted if one.job != gone))
-        return question
+            answer = chosen(question, engine=self.engine)
+        self.question, self.answer = question, answer
 
 
 def _left(

@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 from pathlib import Path
 
-from moveplan.firm.days.choose import chosen
+from moveplan.firm.days.choose import can_be, chosen
 from moveplan.firm.days.question import Hand, Question, Wanted, Wheels
 from moveplan.firm.dispatch import outlook_of
 from moveplan.firm.placing.hearts import Heart
@@ -73,16 +73,24 @@ def question(jobs: int, seed: int = 1) -> Question:
 
 
 def days_curve(sizes: Iterable[int] = SIZES) -> None:
-    """Print status, cost, bound and seconds of the choice of days for each number of jobs."""
-    say("jobs  engine  status    cost   bound  seconds")
+    """Print status, cost, bound and seconds of the choice of days for each number of jobs.
+
+    The last column is what it takes to tell whether all promised days can be kept, as is asked for each other day of a
+    job that does not fit, and for each promised job where some contradict each other.
+    """
+    say("jobs  engine  status    cost   bound  seconds  promises")
     for jobs in sizes:
         for engine in ("exact", "serial"):
             asked, begun = question(jobs), time.process_time()
             answer = chosen(asked, engine=engine)
             took = time.process_time() - begun
+            begun = time.process_time()
+            can_be(asked, engine=engine)
+            promises = time.process_time() - begun
             bound = "-" if answer.bound is None else f"{answer.bound / 100:.0f}"
             say(
                 f"{jobs:4}  {engine:6}  {answer.status.value:8}  {answer.cost / 100:5.0f}  {bound:>6}  {took:7.2f}"
+                f"  {promises:8.2f}"
             )
 
 

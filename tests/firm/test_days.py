@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import combinations, product
 
 import pytest
 
-from moveplan.firm.days.choose import chosen, contradicting
+from moveplan.firm.days.choose import can_be, chosen, contradicting
 from moveplan.firm.days.question import Answer, DayStatus, Hand, Question, Sent, Wanted, Wheels
 from moveplan.firm.placing.asking import as_told
 from moveplan.firm.placing.hearts import Heart
@@ -202,3 +203,23 @@ def test_two_promises_that_need_the_same_van_contradict_each_other_and_no_third_
     question = Question(wanted, hands, (Wheels("van"),), {})
     assert chosen(question, engine="exact").status is DayStatus.INFEASIBLE
     assert contradicting(question) == ("a", "b")
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_promises_can_be_kept_exactly_where_an_enumeration_keeps_them(seed: int) -> None:
+    """Two of three jobs are promised on days made up; the third may be left out."""
+    question = firm(seed)
+    wanted = tuple(replace(one, promised=n < 2, days=one.days[:1]) for n, one in enumerate(question.wanted))
+    asked = replace(question, wanted=wanted)
+    jobs = {one.job: one for one in wanted}
+    several = (
+        [(jobs[job], sent) for job, sent in choice.items() if sent]
+        for choice in every_choice(asked)
+        if all(choice[one.job] for one in wanted if one.promised)
+    )
+    kept = any(
+        not any(wrong_alone(asked, *row) for row in rows) and not wrong_together(asked, rows)
+        for rows in several
+    )
+    assert can_be(asked, engine="exact") is kept
+    assert kept or not can_be(asked, engine="serial")

@@ -22,12 +22,16 @@ def chosen(question: Question, *, engine: str = "auto") -> Answer:
     Answer
         INFEASIBLE only with a proof: promised days that cannot all be kept.
     """
+    return _chosen(question, engine, any_does=False)
+
+
+def _chosen(question: Question, engine: str, *, any_does: bool) -> Answer:
     first = chosen_serially(question)
     if engine == "serial" or (engine == "auto" and not exact_is_there()):
         return first
     from moveplan.firm.days.exact import chosen_exactly
 
-    exact = chosen_exactly(question, first)
+    exact = chosen_exactly(question, first, any_does=any_does)
     if exact.status is DayStatus.UNKNOWN and first.status is DayStatus.FEASIBLE:
         return first
     return exact
@@ -52,5 +56,6 @@ def contradicting(question: Question, *, engine: str = "auto") -> tuple[str, ...
 
 
 def can_be(question: Question, *, engine: str = "auto") -> bool:
-    """Whether all promised jobs of a question can be kept."""
-    return chosen(question, engine=engine).status in (DayStatus.OPTIMAL, DayStatus.FEASIBLE)
+    """Whether all promised jobs of a question can be kept: the others can be left out, and no choice is the best."""
+    kept = replace(question, wanted=tuple(one for one in question.wanted if one.promised))
+    return _chosen(kept, engine, any_does=True).status in (DayStatus.OPTIMAL, DayStatus.FEASIBLE)

@@ -33,13 +33,15 @@ class _Job:
     vehicles: dict[str, cp_model.IntVar] = field(default_factory=dict)
 
 
-def chosen_exactly(question: Question, hint: Answer | None = None) -> Answer:
+def chosen_exactly(question: Question, hint: Answer | None = None, *, any_does: bool = False) -> Answer:
     """Choose days, crews and vehicles at the least cost.
 
     Parameters
     ----------
     hint : Answer or None
         Where to begin.
+    any_does : bool
+        Whether it is only asked if there is a choice at all: the first that is found is given, and costs nothing.
     """
     model = cp_model.CpModel()
     first = min((day for one in question.wanted for day in one.days), default=date.min)
@@ -48,7 +50,8 @@ def chosen_exactly(question: Question, hint: Answer | None = None) -> Answer:
     _wheels(model, question, jobs)
     _gear(model, question, jobs)
     _water(model, question, jobs)
-    model.minimize(sum(_cost(one) for one in jobs))
+    if not any_does:
+        model.minimize(sum(_cost(one) for one in jobs))
     if hint is not None:
         _hint(model, jobs, hint)
     solver = cp_model.CpSolver()
