@@ -75,7 +75,10 @@ def accept(
     from moveplan.cli.options import clear_progress
     from moveplan.firm.changes.accept import accepted
     from moveplan.firm.dispatch import outlook_of
+    from moveplan.firm.file.reader import read_firm
 
+    if built is not None:
+        _told(read_firm(path), built / "result.json")
     outlook = outlook_of(path, settings, built=built / "result.json" if built else None)
     clear_progress()
     for one in accepted(outlook, jobs, reason):

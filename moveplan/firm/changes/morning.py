@@ -66,14 +66,28 @@ def of_this_firm(firm: Firm, built: Any) -> Mapping[str, Any]:
     Raises
     ------
     PlanFileError
-        Where it is of another firm, or nothing that was built.
+        Where it is of another firm, nothing that was built, or lacks what a morning's answer reads.
     """
     if not isinstance(built, dict) or built.get("id") != firm.id or built.get("purpose") != "firm":
-        problem = Problem(
-            "what was built is of another firm", "", "build this firm first, and name that folder"
-        )
-        raise PlanFileError((problem,), str(firm.path))
+        raise _not_built(firm, "what was built is of another firm")
+    try:
+        for job in built["jobs"]:
+            if "day" in job:
+                _sent(job)
+                _heart(job)
+        for person in built["people"]:
+            for day in person["days"]:
+                date.fromisoformat(day["date"])
+                for stop in day["stops"]:
+                    _orphan(stop, person["id"], ())
+    except (KeyError, TypeError, ValueError):
+        raise _not_built(firm, "what was built is not whole, or is of another version") from None
     return built
+
+
+def _not_built(firm: Firm, message: str) -> PlanFileError:
+    problem = Problem(message, "", "build this firm first, and name that folder")
+    return PlanFileError((problem,), str(firm.path))
 
 
 def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morning:
@@ -94,7 +108,7 @@ def morning_of(firm: Firm, built: Mapping[str, Any], out: Sequence[Out]) -> Morn
     of_this_firm(firm, built)
     today = to_local(firm.now, firm.zone).date()
     rows = {
-        job["id"]: Sent(job["id"], date.fromisoformat(job["day"]), tuple(job["crew"]), tuple(job["vehicles"]))
+        job["id"]: _sent(job)
         for job in built["jobs"]
         if "day" in job and date.fromisoformat(job["day"]) >= today
     }
@@ -138,6 +152,10 @@ def _chosen(
     return None
 
 
+def _sent(job: Mapping[str, Any]) -> Sent:
+    return Sent(job["id"], date.fromisoformat(job["day"]), tuple(job["crew"]), tuple(job["vehicles"]))
+
+
 def _heart(job: Mapping[str, Any]) -> Heart:
     moving = job["moving_day"]
     return Heart(
@@ -158,8 +176,12 @@ def _orphans(
             for stop in day["stops"]:
                 if stop["job"] not in moving:
                     free = tuple(one for one in _free(firm, sent, when) if one != person["id"])
-                    start, finish = (_clock(stop[key]) for key in ("start", "finish"))
-                    yield Orphan(stop["job"], start, finish, person["id"], tuple(stop["tasks"]), free)
+                    yield _orphan(stop, person["id"], free)
+
+
+def _orphan(stop: Mapping[str, Any], who: str, free: tuple[str, ...]) -> Orphan:
+    start, finish = (_clock(stop[key]) for key in ("start", "finish"))
+    return Orphan(stop["job"], start, finish, who, tuple(stop["tasks"]), free)
 
 
 def _free(firm: Firm, sent: Sequence[Sent], day: date) -> Iterator[str]:

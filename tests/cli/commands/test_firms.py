@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from moveplan.firm.file.reader import read_firm
 from tests.cli.command import QUICK, Run
 from tests.firm.firms import copied
 
@@ -119,13 +120,21 @@ def test_out_and_back_are_recorded(run: Run, tmp_path: Path) -> None:
 def test_nobody_is_recorded_as_out_where_the_last_build_cannot_be_read(run: Run, tmp_path: Path) -> None:
     path = copied(tmp_path)
     (tmp_path / "built").mkdir()
-    for text in (None, "[]", '{"id": "another", "purpose": "firm"}'):
+    own = {"id": read_firm(path).id, "purpose": "firm"}
+    parts: list[dict[str, object]] = [
+        {},
+        {"jobs": [{"id": "garden_flat", "day": "2027-05-08"}], "people": []},
+        {"jobs": [], "people": [3]},
+    ]
+    broken = [json.dumps(own | part) for part in parts]
+    for text in (None, "[]", '{"id": "another", "purpose": "firm"}', *broken):
         if text is not None:
             (tmp_path / "built" / "result.json").write_text(text, "utf-8")
         ran = run("record", path, "out", "sol", "2027-05-08", "--built", tmp_path / "built")
         assert ran.status == 2
         assert "build" in ran.err
         assert "not there on" not in ran.out
+        assert run("record", path, "accept", "--built", tmp_path / "built").status == 2
     assert not list(tmp_path.glob("*.jsonl"))
 
 
