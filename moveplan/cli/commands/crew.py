@@ -14,7 +14,6 @@ import typer
 
 from moveplan.cli.options import PlanPath, clear_progress
 from moveplan.errors import MoveplanError, OutputError, PlanFileError, Problem
-from moveplan.files import check_folder, write_files
 
 if TYPE_CHECKING:
     import socket
@@ -54,6 +53,8 @@ def crew(plan: PlanPath, host: Host = "127.0.0.1", port: Port = 8420, out: Out =
 
     room = room_of(plan, plan_id_of(plan), b"")  # says first where nothing was accepted
     if out:
+        from moveplan.files import check_folder
+
         check_folder(out)
     listening = _listen(host, port)
     room = room_of(plan, room.plan_id, secret_of(plan))
@@ -100,6 +101,8 @@ def _give(name: str, url: str, picture: Path | None) -> None:
     for row in _drawn(code.matrix):
         typer.echo(row)
     if picture:
+        from moveplan.files import write_files
+
         drawn = BytesIO()
         code.save(drawn, kind="svg", scale=8, title=name, desc=url)
         try:
