@@ -141,6 +141,20 @@ def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, coun
         assert _letters(f"{row.name} {row.whose} {row.need}") in list_of_things, row.name
 
 
+@pytest.mark.parametrize("country", ["IE", "US"])
+def test_two_vehicles_of_some_thirty_things_each_are_a_page_each_on_either_paper(country: str) -> None:
+    chromium()
+    plan = Path(__file__).parents[2] / "examples" / "service_firm_office_tank.yaml"
+    outlook = outlook_of(plan, Settings(runs=0, effort=Effort(seconds=0.1)))
+    project = outlook.project
+    outlook = replace(outlook, project=replace(project, plan=replace(project.plan, country=country)))
+    assert [len(load.items) >= 30 for load in project.loads] == [True, True]
+    pages = _read(outlook, SIZES["letter" if country == "US" else "A4"])["load-plan.pdf"]
+    assert len(pages) == len(project.loads)
+    for page, load in zip(pages, project.loads, strict=True):
+        assert all(_on_one_page([page], item.name, item.number) for item in load.items)
+
+
 def test_a_run_sheet_of_long_names_is_one_sheet_of_paper_too_with_the_own_name_whole(tmp_path: Path) -> None:
     example = Path(__file__).parents[2] / "examples" / "house_move.yaml"
     plan = tmp_path / "long.yaml"
