@@ -103,6 +103,16 @@ class Problem:
         )
 
 
+def in_key(where: str) -> str:
+    """Say in which key of the plan file something stands, to go on a sentence; nothing where no single one is named.
+
+    >>> in_key("plan.yaml:7 vehicles.van.hire"), in_key("plan.yaml:7"), in_key("plan.yaml:3 and plan.yaml:9")
+    (' in vehicles.van.hire', '', '')
+    """
+    key = where.partition(" ")[2]
+    return f" in {key}" if "." in key and " " not in key else ""
+
+
 def written(way: WayOut) -> str:
     """Say a way out by what to write.
 

@@ -104,13 +104,16 @@ PlansOrExamples = Annotated[
 Now = Annotated[
     str,
     typer.Option(
-        help="The moment to plan for, ISO 8601; default: the plan's as-of, else the clock.", metavar="TIME"
+        help='The moment to plan for, such as "2027-02-20 09:00"; default: the plan\'s as-of, else the clock.',
+        metavar="TIME",
     ),
 ]
 JournalNow = Annotated[
     str,
     typer.Option(
-        "--now", help="The moment that counts as now, ISO 8601; default: the clock.", metavar="TIME"
+        "--now",
+        help='The moment that counts as now, such as "2027-02-20 09:00"; default: the clock.',
+        metavar="TIME",
     ),
 ]
 Seed = Annotated[int, typer.Option(help="Seed of every random choice.", min=0, metavar="N")]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from moveplan.errors import Lack, Problem
+from moveplan.errors import Lack, Problem, in_key
 from moveplan.network.arcs import Arc, ArcGraph, Cause
 from moveplan.network.graph import Network
 from moveplan.network.link import Link, Relation
@@ -138,11 +138,12 @@ def _arithmetic(graph: ArcGraph, cycle: Sequence[Arc]) -> Problem:
     allowed = sum(minutes for _, minutes in limits)
     short = sum(arc.weight for arc in cycle)
     where = " and ".join(text for text, _ in limits)
+    line = _wheres(graph, cycle)
     return Problem(
         f"{where} {said(allowed + short)} are needed; allowed are {said(allowed)}; {said(short)} short"
         f" ({counted(graph, cycle)})",
-        _wheres(graph, cycle),
-        f"allow {said(short)} more, or shorten one of these tasks by as much",
+        line,
+        f"allow {said(short)} more{in_key(line)}, or shorten one of these tasks by as much",
         lack=Lack(
             f"{where} {said(allowed + short)} are needed, but {said(allowed)} are allowed: {said(short)} are missing",
             0,

@@ -26,8 +26,8 @@ def test_several_plans_are_weighed_against_each_other(run: Run, tmp_path: Path) 
         assert "From {}.".format(name.replace("_", "\\_")) in text
     for way in WAYS:
         assert text.count(f"| {way} | ") == 2
-        assert ran.out.count(f"  {way}: ") == 2
-    assert "first choice: same-day" in ran.out
+        assert ran.out.count(f" (way: {way}): ") == 2
+    assert "first choice: everything in one day (way: same-day)" in ran.out
     assert "animals that find new keepers: 19" in ran.out
 
 

@@ -49,8 +49,8 @@ def test_everybody_is_asked_again_and_what_is_done_is_not_retold() -> None:
     assert "27 March 2027" in telling.steps[0]
     assert "Tomas Reddy and Bea Lindqvist" in telling.steps[1]
     assert "Ines Farrow" not in telling.steps[1]  # she asks
-    assert "a day that cannot be moved costs 95 EUR" in " ".join(telling.steps)
-    assert "the change is free; within 7 days it would cost 95 EUR, as is assumed" in " ".join(telling.steps)
+    assert "a day that cannot be moved costs €95" in " ".join(telling.steps)
+    assert "the change is free; within 7 days it would cost €95, as is assumed" in " ".join(telling.steps)
     placed = {one.task: one for one in slipped.schedule.placements}
     assert placed["tell-new-day-1"].finish <= placed["go-or-no-go"].start
     assert "13 March 2027" in tasks["book-vehicle-van"].steps[0]
@@ -76,8 +76,8 @@ def test_water_that_was_mixed_for_an_earlier_day_is_said_to_be_too_old() -> None
 @pytest.mark.parametrize(
     ("days", "said"),
     [
-        (3, "Hired long van hears it 3 days ahead: the change is free; within 3 days it would cost 40 EUR."),
-        (2, "Hired long van hears it 2 days ahead: the change costs 40 EUR."),
+        (3, "Hired long van hears it 3 days ahead: the change is free; within 3 days it would cost €40."),
+        (2, "Hired long van hears it 2 days ahead: the change costs €40."),
     ],
 )
 def test_what_a_promise_costs_to_break_hangs_on_when_it_is_told(days: int, said: str) -> None:

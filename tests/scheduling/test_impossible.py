@@ -55,7 +55,7 @@ def test_a_chain_too_long_for_the_hire() -> None:
         "by "
         "1 day 16 h after the start (Van has to be back by then): from the one to the other 9 h 45 min are needed; "
         "allowed are 8 h; 1 h 45 min short (tasks: fetch (1 h), charge (8 h) and load (45 min)); find 1 h 45 min "
-        "more, or "
+        "more in vehicles.van.hire, or "
         "shorten one of these tasks by as much"
     )
 

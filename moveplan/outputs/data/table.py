@@ -22,6 +22,13 @@ HEAD = (
 )  # fmt: skip
 """Names of the columns; durations are minutes, times those of the plan's zone, ``chance`` the share of the runs that
 begin it by then."""
+STATES = {
+    State.NEEDS_ACTION: "to do",
+    State.IN_PROCESS: "begun",
+    State.COMPLETED: "done",
+    State.CANCELLED: "dropped",
+}
+"""How far tasks are, in words of a spreadsheet."""
 _OPENS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
@@ -69,6 +76,6 @@ def _rows(outlook: Outlook) -> Iterator[list[str]]:
             "; ".join(one_line(vehicles[one]) for one in placed.vehicles),
             "; ".join(dict.fromkeys(before.get(task.id, ()))),
             "" if line is None or line.room_min is None else str(line.room_min),
-            outlook.states.get(task.id, State.NEEDS_ACTION).value,
+            STATES[outlook.states.get(task.id, State.NEEDS_ACTION)],
             f"{chances[task.id]:.2f}" if task.id in chances else "",
         ]

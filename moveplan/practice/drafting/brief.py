@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from babel.dates import format_date, format_time
+from babel.numbers import format_currency
 
 from moveplan.plan.people import VETS, Vehicle, fits
 from moveplan.practice.drafting.crews import Crews
@@ -37,6 +39,17 @@ class Brief(Crews):
             return ""
         first, last = (format_date(day, "full", locale=self.plan.locale) for day in (days[0], days[-1]))
         return first if len(days) == 1 else f"{first} – {last}"
+
+    def money(self, amount: Decimal) -> str:
+        """Write a price in the currency and the locale of the plan, cents where it has some."""
+        whole = amount == amount.to_integral_value()
+        return format_currency(
+            amount,
+            self.plan.currency,
+            format="¤#,##0" if whole else None,
+            locale=self.plan.locale,
+            currency_digits=not whole,
+        )
 
     def date_words(self) -> dict[str, object]:
         """Write the day of the move and the day to fall back on."""

@@ -247,6 +247,7 @@ class Draft(Stores):
             "gates": self._gates,
             "entry": self._entry,
             "kit": self._kit,
+            "money": self.money,
             "elsewhere": self.drives and (self.facts.leg.water_there or standing),
             "water_cools": self.water_cools(),
             "pours_here": self.facts.leg.water_there or not self.drives,

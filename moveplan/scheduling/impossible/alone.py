@@ -8,7 +8,7 @@ from itertools import combinations
 from math import comb
 
 from moveplan.errors import Lack as Missing
-from moveplan.errors import Problem
+from moveplan.errors import Problem, in_key
 from moveplan.network.words import listed, named, said
 from moveplan.scheduling.construct.finder import CREWS_TRIED, Finder
 from moveplan.scheduling.state.clock import between, clock, day_name
@@ -213,10 +213,9 @@ def without_room(model: Model, lack: Lack, positions: Sequence[int]) -> Problem:
     verb = "takes" if len(jobs) == 1 else "take"
     stretch = "" if lack.pauses else " at a stretch"
     text = f"{listed([named(job.task) for job in jobs])} {verb} {takes}{each}{stretch}"
+    where = _where(model, lack, jobs)
     if not lack.people and not lack.vehicles:
-        return Problem(
-            f"{text}; {_when(model, lack)} there is no such time", _where(model, lack, jobs), _REMEDY
-        )
+        return Problem(f"{text}; {_when(model, lack)} there is no such time", where, _remedy(where))
     there = max(there_in(model, job, lack) for job in jobs)
     who = subject(model, lack, "less" if lack.pauses else f"{said(there)} at most" if there else "no time")
     text += f"; {who} {_when(model, lack)}"
@@ -228,10 +227,12 @@ def without_room(model: Model, lack: Lack, positions: Sequence[int]) -> Problem:
     )
     rooms = lack.rooms
     lacking = Missing(sentence, rooms[0].start, rooms[-1].finish, needed, there) if there < needed else None
-    return Problem(text, _where(model, lack, jobs), _REMEDY, lack=lacking)
+    return Problem(text, where, _remedy(where), lack=lacking)
 
 
-_REMEDY = "give more hours, more people or more days"
+def _remedy(where: str) -> str:
+    key = in_key(where)
+    return f"give more hours{key if key.startswith((' in people.', ' in vehicles.')) else ''}, more people or more days"
 
 
 def subject(model: Model, lack: Lack, what: str) -> str:

@@ -11,7 +11,7 @@ from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from moveplan.errors import Lack, Problem
+from moveplan.errors import Lack, Problem, in_key
 from moveplan.network.arcs import Arc, Cause
 from moveplan.network.checks import counted
 from moveplan.network.passes import early_starts, late_starts
@@ -208,7 +208,7 @@ def _told(found: Reach) -> Problem:
     return Problem(
         text,
         where,
-        f"find {said(begin + needed - end)} more, or shorten one of these tasks by as much",
+        f"find {said(begin + needed - end)} more{in_key(where)}, or shorten one of these tasks by as much",
         lack=laid(model, chain, found.failed, begin, end, why),
     )
 
@@ -270,6 +270,5 @@ def _between_hours(found: Reach, end: int, why: str, where: str) -> Problem:
         f"({why}) there are {said(there)} for it: {said(minutes - there)} are missing"
     )
     lacking = Lack(sentence, begin, end, minutes, there) if there < minutes else None
-    return Problem(
-        text, where, "give more hours, start earlier, or shorten what comes before it", lack=lacking
-    )
+    remedy = "give more hours, start earlier, or shorten what comes before it"
+    return Problem(text, where, remedy, lack=lacking)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 
+from moveplan.network.task import State
 from moveplan.outputs.data.table import HEAD, tasks_csv
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import to_local
@@ -32,6 +34,15 @@ def test_every_task_is_a_row_in_the_order_of_time() -> None:
         assert len(row["people"].split("; ")) == max(1, len(one.people))
         waits = {link.before for link in outlook.project.network.links if link.after == task.id}
         assert set(filter(None, row["waits for"].split("; "))) == waits
+
+
+def test_states_are_plain_words() -> None:
+    outlook = moving_day()
+    first, second, *_ = (one.task for one in outlook.schedule.placements)
+    states = {first: State.COMPLETED, second: State.IN_PROCESS}
+    told = {row["task"]: row["state"] for row in rows(replace(outlook, states=states))}
+    assert (told.pop(first), told.pop(second)) == ("done", "begun")
+    assert set(told.values()) == {"to do"}
 
 
 def test_without_a_schedule_there_is_the_head_alone() -> None:

@@ -64,7 +64,6 @@ def _add_telling(move: Draft) -> None:
             "boards": [one.name for one in plan.boarding],
             "late": plan.late_changes,
             "notice": plan.notice_days,
-            "currency": plan.currency,
         }
         | move.date_words(),
     )
