@@ -16,7 +16,7 @@ _PERCENT = re.compile(r"\d+[.,]\d+ ?%")
 _MONEY = re.compile(r"[€$£] ?−?\d[\d,]*\.\d\d(?!\d)")
 _CLOCK = re.compile(r"(?<![\d:+.])(?:[01]?\d|2[0-3]):(?P<minute>[0-5]\d)(?![\d:])")
 _DURATION = re.compile(r"(?:(?P<hours>\d+) h )?(?P<minutes>\d+) min\b")
-_UNSEEN = re.compile(r"<(script|style)\b.*?</\1>|<td class=\"amount price\">[^<]*", re.DOTALL)
+_UNSEEN = re.compile(r"<(script|style)\b.*?</\1>|<td class=\"?price\"?>[^<]*", re.DOTALL)
 _GIVEN_LINE = re.compile(r"^.*\[given\]\n.*$|\{from: .*?\}\}", re.MULTILINE)
 
 

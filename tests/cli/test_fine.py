@@ -20,7 +20,7 @@ from tests.cli.fine import too_fine
         ("safe for 11 h 23 min", 1),
         ("wait 3 min", 0),
         ("a drive of 38 min, as the plan says", 0),
-        ('<html><td class="amount price">€3.20</td><td>€3.20</td></html>', 1),
+        ("<html><td class=price>€3.20</td><td>€3.20</td></html>", 1),
     ],
 )
 def test_what_is_too_fine_is_found(text: str, found: int) -> None:
