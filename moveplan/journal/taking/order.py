@@ -67,7 +67,7 @@ def in_order(
     ]
     if runs and isinstance(record, Begun) and not record.reason.strip():
         raise NotSignedError(
-            f"{record.task} cannot be begun yet: a wait before it runs until {told(max(runs), known.zone)}. Begin it "
+            f"{said} cannot be begun yet: a wait before it runs until {told(max(runs), known.zone)}. Begin it "
             "then, or say with --reason why not; the reason is printed from then on."
         )
     but = (*before, *_early(record, found), *(f"{one.what}:{one.name}" for one in failures))

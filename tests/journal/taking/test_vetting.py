@@ -177,7 +177,7 @@ def test_a_press_against_a_wait_leaves_what_it_cut_short_and_its_reason() -> Non
     state = state_of(entries(DONE))
     assert vetted(begun, state, waits, T0 + 100) == replace(begun, but=("wait:draw-water:40",))
     assert vetted(replace(begun, at=T0 + 80), state, waits, T0 + 100) == Begun(at=T0 + 80, task="catch-fish")
-    asked = "catch-fish cannot be begun yet: a wait before it runs until Sat 13 Mar 2027 09:20. Begin it then"
+    asked = "” cannot be begun yet: a wait before it runs until Sat 13 Mar 2027 09:20. Begin it then"
     with pytest.raises(NotSignedError, match=asked):
         vetted(replace(begun, reason=""), state, waits, T0 + 100)
 
