@@ -145,8 +145,8 @@ def too_long(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
             since, until = stops[0].since, stops[-1].until
             if safe is None or since is None or until is None or not {since.task, until.task} <= set(stands):
                 continue
-            first, last = stands[since.task], stands[until.task]
-            needed = (last.finish if until.edge == "finish" else last.start) - first.start
+            begin, end = (getattr(stands[one.task], one.edge) for one in (since, until))
+            needed = end - begin
             short = needed - (int(safe.estimate.low) - route.allowance_min)
             if short > 0:
                 shut = Shut(route.livestock, route.name, route.count, stops[0].container, safe)

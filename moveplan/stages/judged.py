@@ -72,7 +72,7 @@ def judge(
     known = {one.where for one in project.unsafe}
     unsafe = (
         *project.unsafe,
-        *(one for one in too_long(project, found) if one.where not in known),
+        *(one for one in (too_long(project, found) if whole is None else ()) if one.where not in known),
         *long_fasts(project, found),
         *over_limit(project, risk, late=late),
         *over_circuits(project, found),
