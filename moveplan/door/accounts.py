@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from typing import NamedTuple
 
+from moveplan.door.air import WALL_OUTLETS
 from moveplan.errors import Fault
 from moveplan.practice.ledger.entries import DRAIN, TAP, Body, InUse, Pour
 from moveplan.practice.project import Project
@@ -26,8 +27,6 @@ STORAGE = "water-storage"
 ENDLESS = frozenset({TAP, DRAIN})
 OVER = -1
 """When what is over has happened. [min]"""
-_WALL_OUTLETS = 4
-"""Outlets of a pump on the mains that is ordered; common practice. [-]"""
 _SMALL_HEATER_W = 60.0
 """Largest heater that hangs in a tub; policy. [W]"""
 
@@ -184,10 +183,7 @@ def _too_many(project: Project, spans: list[Span]) -> Iterator[Fault]:
         if most > limit:
             yield Fault("too-many-containers", (name,), (most, limit))
     outlets = 0
-    for kind, usual in (
-        ("air-pump", 1),
-        ("mains-air-pump", _WALL_OUTLETS if ordered.get("mains-air-pump") else 0),
-    ):
+    for kind, usual in (("air-pump", 1), ("mains-air-pump", WALL_OUTLETS)):
         pumps = [item for item in gear if item.kind == kind]
         each = max((item.outlets for item in pumps), default=usual)
         outlets += (

@@ -18,7 +18,7 @@ from moveplan.times import MINUTES_A_DAY
 USUAL_MIN = 24 * 60
 """What a battery runs where the plan does not say. [min]"""
 MAINS = "mains"
-_WALL_OUTLETS = 4
+WALL_OUTLETS = 4
 """Outlets of a pump on the mains that is ordered; common practice. [-]"""
 
 
@@ -90,7 +90,7 @@ def _outlets(project: Project, gear: str, *, wall: bool) -> int:
     kind = "mains-air-pump" if wall else "air-pump"
     items = [item for item in project.plan.gear if item.kind == kind]
     ordered = sum(max(needed - there, 0) for name, needed, there in project.gear_needed if name == kind)
-    each = max((item.outlets for item in items), default=_WALL_OUTLETS if wall else 1)
+    each = max((item.outlets for item in items), default=WALL_OUTLETS if wall else 1)
     return sum(item.count * item.outlets for item in items if item.id == gear) + ordered * each
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 from moveplan.errors import Problem
 from moveplan.network.link import Relation
@@ -18,12 +17,11 @@ from moveplan.practice.ledger.pouring import filled_early
 from moveplan.practice.phases.day.release import release_subject
 from moveplan.practice.phases.day.teardown import filled_by
 from moveplan.practice.phases.day.trips import trips_of
-from moveplan.practice.project import Moment, Passage, Project, Route, Stop
+from moveplan.practice.project import Moment, Passage, Route, Stop
 from moveplan.quantities.containers.vessels import Use, Vessel
 from moveplan.quantities.facts import GroupFacts, SystemFacts
 from moveplan.quantities.safe_time.safe_time import SafeTime
 from moveplan.quantities.trade_groups import CORALS
-from moveplan.scheduling.schedule import Schedule
 from moveplan.units import show_duration, show_within
 
 
@@ -103,7 +101,7 @@ def limit_stay(
     if greatest < needed:
         own, packing = group.livestock, group.packing
         shut = Shut(own.id, own.name, group.count, packing.label, packing.safe)
-        return [_too_short(move.plan, shut, needed, needed - greatest, allowance)]
+        return [too_short(move.plan, shut, needed, needed - greatest, allowance)]
     if (first, last) not in gaps or greatest < gaps[first, last][0]:
         gaps[first, last] = (greatest, group)
     return []
@@ -127,54 +125,6 @@ def add_gaps(move: Draft, gaps: Mapping[tuple[str, str], tuple[int, GroupFacts]]
             },
             key="safe-time",
         )
-
-
-def too_long(project: Project, schedule: Schedule) -> tuple[Problem, ...]:
-    """Say which animals a finished schedule keeps in their containers for longer than their safe time allows.
-
-    Parameters
-    ----------
-    project : Project
-        Whose network has no greatest gap for them; where it has, no schedule passes one.
-    """
-    stands = {one.task: one for one in schedule.placements}
-    found = []
-    for route in project.routes:
-        for safe, own in groupby(route.stops, key=lambda stop: stop.safe):
-            stops = tuple(own)
-            since, until = stops[0].since, stops[-1].until
-            if safe is None or since is None or until is None or not {since.task, until.task} <= set(stands):
-                continue
-            begin, end = (getattr(stands[one.task], one.edge) for one in (since, until))
-            needed = end - begin
-            short = needed - (int(safe.estimate.low) - route.allowance_min)
-            if short > 0:
-                shut = Shut(route.livestock, route.name, route.count, stops[0].container, safe)
-                found.append(_too_short(project.plan, shut, needed, short, route.allowance_min))
-    return tuple(found)
-
-
-def without_limits(project: Project) -> Project:
-    """Take the greatest gaps of all animals out of the network, for a schedule that says what they lack."""
-    ways = {
-        (since.task, until.task)
-        for route in project.routes
-        for since in (stop.since for stop in route.stops)
-        for until in (stop.until for stop in route.stops)
-        if since is not None and until is not None
-    }
-    network = project.network
-    links = tuple(
-        link
-        for link in network.links
-        if (link.before, link.after) not in ways
-        or link.relation is not Relation.STARTTOFINISH
-        or link.min_gap_min is not None
-    )
-    if len(links) == len(network.links):
-        return project
-    loose = replace(network, links=links)
-    return replace(project, network=loose, scheduling=replace(project.scheduling, network=loose))
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +162,14 @@ def _longer(plan: Plan, shut: Shut, hours: int) -> str:
     )
 
 
-def _too_short(plan: Plan, shut: Shut, needed: int, short: int, allowance: int) -> Problem:
+def too_short(plan: Plan, shut: Shut, needed: int, short: int, allowance: int) -> Problem:
+    """Say that animals would be shut in for longer than is safe.
+
+    Parameters
+    ----------
+    needed, short, allowance : int
+        How long they are in it, by how much that is too long, and what is taken off the safe time for delays. [min]
+    """
     return Problem(
         f"{shut.name} would be shut in for {show_duration(needed)} in {shut.container}, safe for "
         f"{show_within(shut.safe.estimate.low)} at least, less {show_duration(allowance)} allowed for "

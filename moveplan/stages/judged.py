@@ -13,12 +13,12 @@ from moveplan.practice.attendance.told import Note, notes_of
 from moveplan.practice.comfort.power import over_circuits, unknown_circuits
 from moveplan.practice.comfort.unfed import long_fasts
 from moveplan.practice.project import Project
-from moveplan.practice.stays import too_long
 from moveplan.risk.assess import risk_summary
 from moveplan.risk.promise.over_limit import over_limit
 from moveplan.risk.summary import RiskSummary
 from moveplan.scheduling.dates import critical
 from moveplan.scheduling.schedule import Schedule, Status
+from moveplan.stages.past_limits import too_long
 from moveplan.stages.reading import Settings
 from moveplan.stages.told import told_of
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from moveplan.errors import Problem, WayOut, one_by_one
 from moveplan.practice.project import Project
-from moveplan.practice.stays import without_limits
 from moveplan.scheduling.schedule import Schedule, Status
 from moveplan.scheduling.solve import solve
 from moveplan.stages.hung import on_each_day
+from moveplan.stages.past_limits import without_limits
 from moveplan.stages.reading import Settings
 from moveplan.stages.surer import surest
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from moveplan.network.link import Link, Relation
 from moveplan.practice.project import Project
-from moveplan.practice.stays import too_long, without_limits
 from moveplan.scheduling.effort import Effort
 from moveplan.scheduling.solve import solve
 from moveplan.stages.judged import judge
+from moveplan.stages.past_limits import too_long, without_limits
 from moveplan.stages.reading import Settings
 from moveplan.stages.scheduled import schedule
 from tests.examples import project, scheduled

@@ -21,12 +21,15 @@ class Stay:
         From when, until when.
     safe : SafeTime
         How long is safe.
+    container : str
+        In words.
     """
 
     livestock: str
     since: Moment
     until: Moment
     safe: SafeTime
+    container: str
 
 
 def stays_of(project: Project) -> tuple[Stay, ...]:
@@ -36,9 +39,9 @@ def stays_of(project: Project) -> tuple[Stay, ...]:
 
 def _stays(route: Route) -> list[Stay]:
     found = []
-    for (_, safe), several in groupby(route.stops, key=lambda stop: (stop.container, stop.safe)):
+    for (container, safe), several in groupby(route.stops, key=lambda stop: (stop.container, stop.safe)):
         stops = list(several)
         since, until = stops[0].since, stops[-1].until
         if safe is not None and since is not None and until is not None:
-            found.append(Stay(route.livestock, since, until, safe))
+            found.append(Stay(route.livestock, since, until, safe, container))
     return found
