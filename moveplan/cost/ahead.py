@@ -33,7 +33,6 @@ def add_ahead(bill: Bill, project: Project) -> None:
     for line, kg, words, product_l in (
         ("salt-curing", salt_kg, "curing-salt", purified_l),
         ("salt-afresh", project.afresh_salt_kg, "afresh-salt", 0.0),
-        ("salt-boarding", project.boarding_salt_kg, "boarding-salt", 0.0),
         ("salt-reserve", reserve_kg, "reserve-salt", reserve_l),
     ):
         if kg:

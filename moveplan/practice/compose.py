@@ -33,7 +33,7 @@ from moveplan.quantities.containers.journeys import Measured
 from moveplan.quantities.containers.vessels import Vessel
 from moveplan.quantities.course import other_systems
 from moveplan.quantities.facts import Facts
-from moveplan.quantities.keeping.boarders import Boarders, boarders_of, boarding_salt_kg
+from moveplan.quantities.keeping.boarders import Boarders, boarders_of
 from moveplan.quantities.leg.shares import shares_of
 from moveplan.quantities.leg.shortages import said as said_short
 from moveplan.quantities.leg.shortages import shorts_of
@@ -111,7 +111,6 @@ def _move(plan: Plan, course: Course, words: Wording, assumed: tuple[Assumption,
         mixings=tuple(move.mixings),
         curing=move.curing_water(),
         afresh_salt_kg=move.afresh_kg,
-        boarding_salt_kg=boarding_salt_kg(plan, move.boarders),
         reserve_salt=move.reserve_salt(),
         measured=measured,
     )

@@ -243,7 +243,7 @@ class Project:
         How new salt water is warmed.
     curing : tuple of (float, float)
         Purified water and dry mix in which new rock cures. [l], [kg]
-    afresh_salt_kg, boarding_salt_kg : float
+    afresh_salt_kg : float
         Dry mix for what is mixed afresh by itself, for waves and for the first changes after the move, and to make up
         for what boarded animals take along. [kg]
     measured : tuple of Mapping
@@ -277,7 +277,6 @@ class Project:
     mixings: tuple[Mixing, ...] = ()
     curing: tuple[float, float] = (0.0, 0.0)
     afresh_salt_kg: float = 0.0
-    boarding_salt_kg: float = 0.0
     reserve_salt: tuple[float, float] = (0.0, 0.0)
     measured: tuple[Measured, ...] = ()
 
@@ -298,5 +297,5 @@ class Project:
     @property
     def more_salt_kg(self) -> float:
         """Dry mix beside that of the move itself: for changes, and for curing rock. [kg]."""
-        later = self.curing[1] + self.afresh_salt_kg + self.boarding_salt_kg
+        later = self.curing[1] + self.afresh_salt_kg
         return sum(one.salt_kg for one in self.upkeep) + later

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from datetime import date
 
+import pytest
+
 from moveplan.practice.compose import project_of
 from moveplan.practice.project import Project
 from moveplan.times import local_day
+from tests.examples import project as example
 from tests.quantities.plans import edited
 
 BOARDED = (
@@ -68,3 +71,46 @@ def test_who_is_boarded_has_a_last_meal_in_the_window_of_its_sort() -> None:
             if (link.before, link.after) == ("ready-for-boarders-quay", "board-back-quay")
         )
         assert told.min_gap_min == least * 60 + room
+
+
+def test_what_makes_up_for_the_water_of_boarders_is_mixed_at_their_tank_the_day_before() -> None:
+    """Every litre that is poured into the tank comes out of a bin that an earlier task filled."""
+    project = boarded("cost: 4 per day")
+    (into,) = (
+        one for one in project.ledger.pours if one.task == "board-out-quay" and one.target == "system:reef"
+    )
+    (mixed,) = (
+        one
+        for one in project.ledger.pours
+        if one.task == "mix-afresh-quay-reef" and one.target == into.source
+    )
+    assert mixed.litres == pytest.approx(into.litres)
+    tasks = {task.id: task for task in project.network.tasks}
+    assert tasks["mix-afresh-quay-reef"].place == tasks["board-out-quay"].place == "old"
+    (gap,) = (
+        link.min_gap_min
+        for link in project.network.links
+        if (link.before, link.after) == ("mix-afresh-quay-reef", "board-out-quay") and link.max_gap_min
+    )
+    assert gap is not None
+    assert gap >= 12 * 60
+
+
+def test_where_the_water_unit_stands_elsewhere_the_water_for_boarders_is_fetched() -> None:
+    tasks = {task.id: task for task in example("service_firm_office_tank").network.tasks}
+    (fetched,) = (task for key, task in tasks.items() if key.startswith("fetch-afresh-"))
+    assert fetched.place == "old-office"
+    assert "Rope Wharf" in fetched.steps[0]
+    (mixed,) = (task for key, task in tasks.items() if key.startswith("mix-afresh-tidewell"))
+    bins = re.findall(r"into (M\d+)", mixed.steps[0])
+    assert bins, mixed.steps
+    storage = next(task for key, task in tasks.items() if key.startswith("fill-bin"))
+    assert not set(bins) & set(re.findall(r"M\d+", storage.title))
+
+
+def test_a_trap_is_not_closed_for_a_day() -> None:
+    """Whoever feeds in the morning leaves it open; it is closed in the evening, or when the animals leave."""
+    tasks = {task.id: task for task in example("service_firm_office_tank").network.tasks}
+    meal = next(task for key, task in tasks.items() if key.startswith("last-feed-small-boarded"))
+    assert "The trap stays tied open." in " ".join(meal.steps)
+    assert "closed on them now" in tasks["board-out-tidewell"].steps[0]

@@ -179,3 +179,16 @@ def test_a_new_tank_is_full_on_its_stand_for_its_leak_test_before_salt_water_com
     )
     for before, after in pairwise(f"{key}-display" for key in chain):
         assert before in waits_for(network, after)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_tube_hangs_before_the_one_who_signs_for_the_water_opens_its_valve(name: str) -> None:
+    network = project(name).network
+    for hold in (task for task in network.tasks if task.id.startswith("water-matched-")):
+        if not any("Open each valve" in step for step in hold.steps):
+            continue
+        system = hold.id.removeprefix("water-matched-")
+        hung = [f"{key}-{system}" for key in ("start-drip", "start-ramp-corals", "float-fish")]
+        there = {task.id for task in network.tasks if task.id in hung and "shut" in " ".join(task.steps)}
+        assert there
+        assert there <= waits_for(network, hold.id)

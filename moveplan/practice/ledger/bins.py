@@ -16,6 +16,8 @@ STORAGE = "water-storage"
 """Id of the gear: the storage that the plan names."""
 STANDING_FILL = 0.9
 """Greatest fill of a tub or vat that nobody carries, so that a pump can stir it; common practice, no source. [-]"""
+LEAST_FILL = 0.2
+"""Least fill at which pump and heaters in the plan's storage stand under water; less is mixed in a tub; assumed. [-]"""
 NEW = "new:"
 """What the accounts of salt water that is mixed begin with; an ending tells a tank's own from another's."""
 
@@ -51,6 +53,8 @@ class BinMeans:
         Tubs that the moving days take, and those there are.
     numbers : Numbers
         Of the plan's gear, to go on from.
+    storage_spot : int
+        How many ways to drive lie before the place where the storage stands.
     """
 
     storage_l: float
@@ -59,6 +63,7 @@ class BinMeans:
     used: int
     there: int
     numbers: Numbers
+    storage_spot: int = 0
 
 
 class Bins:
@@ -164,6 +169,7 @@ class Bins:
         """Take free bins for so much, and more of them where they are too few."""
         busy = {one.vessel.number for one in self._stands}
         free = [one for one in self.vessels if one.number not in busy and self._is_at(one, spot)]
+        free = [one for one in free if one.gear != STORAGE or litres >= LEAST_FILL * one.volume_l]
         one_for_all = sorted((one for one in free if holds_l(one) >= litres - LEAST_L), key=holds_l)
         taken: list[Vessel] = []
         left = litres
@@ -181,6 +187,8 @@ class Bins:
         return stands
 
     def _is_at(self, vessel: Vessel, spot: int) -> bool:
+        if vessel.gear == STORAGE and spot < self._means.storage_spot:
+            return False
         return vessel not in self._left_behind or self._spots[vessel][-1] == spot
 
     def _more(self, litres: float) -> list[Vessel]:

@@ -116,11 +116,6 @@ def taken_along(vessels: Iterable[Vessel], source: str) -> Entries:
     return tuple(entries)
 
 
-def made_up_for(account: str, litres: float) -> Entries:
-    """Make up for water that is taken out of a running tank, as in any change of water."""
-    return ((TAP, PURIFIED, litres), (PURIFIED, account, litres))
-
-
 def canned(facts: SystemFacts) -> Entries:
     """Fill cans with new and spare water."""
     return filled(facts.of_use(Use.NEW_WATER, Use.SPARE_WATER), facts.shift.mixed)

@@ -10,7 +10,7 @@ from moveplan.practice.ledger.entries import Running
 from moveplan.quantities.containers.vessels import Numbers, Vessel
 from moveplan.quantities.facts import Facts, SystemFacts
 from moveplan.quantities.heaters import PUMP, mixing_pump
-from moveplan.quantities.keeping.boarders import Boarders, boarding_salt_kg, boarding_vessels
+from moveplan.quantities.keeping.boarders import Boarders, boarding_vessels
 from moveplan.quantities.keeping.upkeep import Upkeep, upkeep_of
 from moveplan.quantities.leg.lading import gear_of
 from moveplan.quantities.leg.mixing import Mixing, mixing_of, water_place
@@ -37,7 +37,10 @@ class Stores(Brief):
         used = (sum(one.gear == tub.gear for one in vessels) for vessels in days)
         storage_l = making.storage_l if making else 0.0
         numbers = Numbers(self.plan.gear, self.plan.labels, {one.number for own in days for one in own})
-        return BinMeans(storage_l, tub.gear, tub.volume_l, max(used, default=0), tub.there, numbers)
+        there = self.legs[0].leg.drives and self.legs[0].leg.water_there
+        return BinMeans(
+            storage_l, tub.gear, tub.volume_l, max(used, default=0), tub.there, numbers, int(there)
+        )
 
     def boarding(self) -> tuple[Vessel, ...]:
         """List the containers in which boarded animals are brought and fetched."""
@@ -74,8 +77,7 @@ class Stores(Brief):
     def final_salt_kg(self) -> float:
         """Salt mix for all new and spare water of the move, and for changes in holding systems. [kg]."""
         made = sum(facts.water.salt.likely for facts in self.legs)
-        boarding = boarding_salt_kg(self.plan, self.boarders)
-        return made + sum(one.salt_kg for one in self.upkeep()) + self.known_afresh_kg + boarding
+        return made + sum(one.salt_kg for one in self.upkeep()) + self.known_afresh_kg
 
     def _at_home(self) -> tuple[SystemFacts, ...]:
         """List the systems in which animals are looked after once the move is over."""

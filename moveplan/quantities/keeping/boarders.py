@@ -20,7 +20,6 @@ from moveplan.quantities.safe_time.boxes import Surroundings, surroundings_of
 from moveplan.quantities.safe_time.metabolism import mass_g
 from moveplan.quantities.safe_time.verdicts import judge_of
 from moveplan.quantities.trade_groups import CORALS, FISH
-from moveplan.quantities.water.amounts import making_of, mixed_of
 
 Boarders = tuple[tuple[Boarding, tuple[GroupFacts, ...]], ...]
 """Boarding places, each with the groups that wait there."""
@@ -92,22 +91,6 @@ def boarding_vessels(plan: Plan, groups: tuple[GroupFacts, ...]) -> tuple[Vessel
     for group in groups:
         by_system.setdefault(group.livestock.system, []).append(group)
     return numbered_groups(by_system, plan, means_of(plan))
-
-
-def boarding_salt_kg(plan: Plan, boarders: Boarders) -> float:
-    """Dry mix for the salt water that makes up for what boarded animals take out of their tank. [kg].
-
-    Parameters
-    ----------
-    plan : Plan
-        Its systems.
-    boarders : tuple of (Boarding, tuple of GroupFacts)
-        Boarding places and who waits there.
-    """
-    making = making_of(plan)
-    taken = [vessel for _, groups in boarders for vessel in boarding_vessels(plan, groups)]
-    rows = [mixed_of(plan.system(one.system), one.water_l, making)[1] for one in taken if one.water_l]
-    return sum(row.likely for row in rows)
 
 
 def too_much_for(plan: Plan, boarding: Boarding, groups: tuple[GroupFacts, ...]) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from moveplan.errors import Problem
@@ -11,10 +12,13 @@ from moveplan.plan.people import Boarding
 from moveplan.practice.drafting.chains import Chains
 from moveplan.practice.drafting.draft import Draft
 from moveplan.practice.drafting.task_parts import DAY, WEEK, hands, usual
+from moveplan.practice.drafting.touch import hard_to_catch
 from moveplan.practice.ledger.entries import TAP, Entries
-from moveplan.practice.ledger.pouring import made_up_for, taken_along
+from moveplan.practice.ledger.pouring import taken_along
 from moveplan.practice.phases.after.close import last_watch
 from moveplan.practice.phases.before.fasting import add_boarded_feeds
+from moveplan.practice.phases.before.mixed_afresh import Fresh, mix_afresh
+from moveplan.practice.phases.before.water import keeping_min
 from moveplan.practice.phases.day.teardown import names
 from moveplan.practice.project import Moment, Passage
 from moveplan.practice.stays import add_gaps, limit_stay, stop_in
@@ -32,6 +36,15 @@ from moveplan.times import local_day
 
 BACK_AFTER = 10 * DAY
 """From the move until boarded animals may come back; common practice, no source. [min]"""
+
+
+@dataclass(frozen=True, slots=True)
+class _MadeUp:
+    """Salt water that makes up for what animals take out of their tank, and the account in which it stands."""
+
+    facts: SystemFacts
+    account: str
+    fresh: Fresh
 
 
 def add_out(move: Draft) -> list[Problem]:
@@ -75,6 +88,7 @@ def _words(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...]) -> dict
         "animals": names(groups),
         "packing": move.packing_words(groups, boarding_vessels(move.plan, groups)),
         "fish": names(fish),
+        "trapped": hard_to_catch(fish),
         "fasts": [
             (names(those), fast_of(sort, move.policy)) for sort, those in feeders(fish, move.policy).items()
         ],
@@ -107,6 +121,7 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
         {"timing": Timing.EARLY} if back else {"timing": Timing.LATE, "margin_min": 2 * DAY}
     )
     fields |= _open(move, place, back=back)
+    mixed = () if back else _mixed(move, place, vessels)
     task = move.add(
         "board-back" if back else "board-out",
         together(*work),
@@ -116,10 +131,12 @@ def _trip(move: Draft, place: Boarding, groups: tuple[GroupFacts, ...], *, back:
         vehicles=(vehicle.id,) if vehicle else (),
         words=_words(move, place, groups)
         | {"taken": sum(one.water_l for one in vessels), "driven": driven, "vehicle": vehicle, "by": by},
-        pours=_pours(vessels, back=back),
+        pours=_taken(vessels, mixed) if mixed else taken_along(vessels, TAP),
         **fields,
     )
     move.use(vessels, task, task)
+    for one in mixed:
+        _link_mixed(move, place, one.fresh, task)
     unsafe: list[Problem] = []
     chains = Chains(move.tasks, move.links)
     gaps: dict[tuple[str, str], tuple[int, GroupFacts]] = {}
@@ -140,16 +157,40 @@ def _open(move: Draft, place: Boarding, *, back: bool) -> dict[str, Any]:
     return {}
 
 
-def _pours(vessels: tuple[Vessel, ...], *, back: bool) -> Entries:
-    """Take water of the tank along and make up for it; on the way back, water of the boarding place."""
-    if back:
-        return taken_along(vessels, TAP)
+def _mixed(move: Draft, place: Boarding, vessels: tuple[Vessel, ...]) -> tuple[_MadeUp, ...]:
+    """Mix what makes up for the water that animals take along, beside each of their tanks."""
+    systems = {facts.system.id: facts for leg in move.legs[::-1] for facts in leg.systems}
+    found: list[_MadeUp] = []
+    for system in dict.fromkeys(vessel.system for vessel in vessels if vessel.water_l):
+        facts = systems[system]
+        account, litres = f"{facts.shift.mixed}:{place.id}", _water_l(vessels, system)
+        fresh = mix_afresh(move, facts, litres, account, f"{place.id}-{system}", move.legs[0].old.id)
+        found.append(_MadeUp(facts, account, fresh))
+    return tuple(found)
+
+
+def _link_mixed(move: Draft, place: Boarding, fresh: Fresh, out: str) -> None:
+    """Mix it once the place has said yes and the salt is there, so that it is warm and clear when it is poured."""
+    for before in (f"agree-boarding-{place.id}", "wait-gear", "check-water-unit"):
+        if move.has(before):
+            move.link(before, fresh.first, key="any > mixed-for-boarders")
+    move.link(fresh.ready, out, gap=fresh.stands_min, at_most=keeping_min(move), key="mix-afresh > any")
+    move.heat(fresh.mixing, move.legs[0].old.id, fresh.ready, out)
+
+
+def _taken(vessels: tuple[Vessel, ...], mixed: tuple[_MadeUp, ...]) -> Entries:
+    """Take water of the tanks along and make up for it; on the way back, water of the boarding place."""
     entries: Entries = ()
-    for system in dict.fromkeys(vessel.system for vessel in vessels):
-        own, account = tuple(one for one in vessels if one.system == system), f"system:{system}"
-        entries += taken_along(own, account)
-        entries += made_up_for(account, sum(one.water_l for one in own))
+    for one in mixed:
+        system = one.facts.system.id
+        own = tuple(vessel for vessel in vessels if vessel.system == system)
+        entries += taken_along(own, f"system:{system}")
+        entries += ((one.account, f"system:{system}", _water_l(vessels, system)),)
     return entries
+
+
+def _water_l(vessels: tuple[Vessel, ...], system: str) -> float:
+    return sum(vessel.water_l for vessel in vessels if vessel.system == system)
 
 
 def _passage(

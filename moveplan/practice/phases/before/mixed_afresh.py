@@ -85,7 +85,9 @@ def add_spare(move: Draft) -> None:
     move.link(mix, "go-or-no-go", gap=overnight_min(mixing), at_most=eve_keeping_min(move))
 
 
-def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> Fresh:
+def mix_afresh(
+    move: Draft, facts: SystemFacts, litres: float, account: str, subject: str, place: str = ""
+) -> Fresh:
     """Mix salt water by itself for a later time, when what was mixed for the day would be too old.
 
     Parameters
@@ -98,17 +100,28 @@ def mix_afresh(move: Draft, facts: SystemFacts, litres: float, account: str, sub
         Where it goes.
     subject : str
         Ending of the ids of its tasks.
+    place : str
+        Id of the place where it is mixed; where the animals go, without.
     """
+    here: dict[str, Any] = {"subject": subject, "place": place or move.facts.new.id, "timing": LATE}
     if move.ready_mixed(move.facts):
-        return _fetched_ready(move, facts, litres, account, subject)
-    mixing = move.mixing(litres, move.facts.new.id)
+        return _fetched_ready(move, facts, litres, account, here)
+    mixing = move.mixing(litres, here["place"])
     salt = mixed_of(facts.rebuilt, litres, making_of(move.plan))[1]
     move.afresh_kg += salt.likely
-    words = {"mixing": mixing, "after": facts.rebuilt, "salt_kg": salt.likely}
-    here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE, "words": words}
-    first = made = add_making(move, "make-afresh", ((facts.rebuilt, litres),), **here)
-    away = move.leaves_home and water_place(move) != move.facts.new.id
-    if away and making_of(move.plan).rate_l_day > 0 and not move.has("connect-unit"):
+    away = move.leaves_home and water_place(move) != here["place"]
+    later = here["place"] == move.facts.new.id  # the unit has moved by then; before that it stays where it is
+    key = "make-afresh" if later or not away else "fetch-afresh"
+    unit = move.plan.place(water_place(move)).name if key == "fetch-afresh" else ""
+    here["words"] = {
+        "mixing": mixing,
+        "after": facts.rebuilt,
+        "salt_kg": salt.likely,
+        "older": later,
+        "unit": unit,
+    }
+    first = made = add_making(move, key, ((facts.rebuilt, litres),), **here)
+    if away and later and making_of(move.plan).rate_l_day > 0 and not move.has("connect-unit"):
         joining = usual(15, 30, 60, "tap, drain and float switch, and the first water thrown away")
         place = move.facts.new.id
         first = move.add("connect-unit", joining, place=place, crew=hands(1), timing=LATE)
@@ -127,7 +140,7 @@ def add_making(
     Parameters
     ----------
     key : str
-        Key of its words.
+        Key of its words; that of fetching where no unit stands.
     mixed : iterable of (System, float)
         Salt water that is mixed of it, for which tank. [l]
     topping_l : float
@@ -139,8 +152,13 @@ def add_making(
     products = [(mixed_of(system, litres, making)[0], litres) for system, litres in mixed if litres > LEAST_L]
     whole_l = topping_l + sum(product.likely for product, _ in products)
     lost_l = sum(max(product.likely - litres, 0.0) for product, litres in products)
-    made, makes = ((TAP, PURIFIED, whole_l), (PURIFIED, DRAIN, lost_l)), making.rate_l_day > 0
-    here["words"] = {"after": None} | here["words"] | {"purified_l": whole_l, "topping_l": topping_l}
+    made, makes = (
+        ((TAP, PURIFIED, whole_l), (PURIFIED, DRAIN, lost_l)),
+        making.rate_l_day > 0 and key != "fetch-afresh",
+    )
+    here["words"] = (
+        {"after": None, "unit": ""} | here["words"] | {"purified_l": whole_l, "topping_l": topping_l}
+    )
     if makes:
         time = together(*(production_time(product, making, margin) for product, _ in products))
         return move.add(key, time, kind=Kind.WAIT, pours=made, **here)
@@ -148,13 +166,14 @@ def add_making(
     return move.add("fetch-afresh", lugging, crew=hands(1, "lifts"), pours=made, **here)
 
 
-def _fetched_ready(move: Draft, facts: SystemFacts, litres: float, account: str, subject: str) -> Fresh:
+def _fetched_ready(
+    move: Draft, facts: SystemFacts, litres: float, account: str, here: dict[str, Any]
+) -> Fresh:
     """Fetch salt water from a shop, and warm it."""
     words: dict[str, object] = {"after": facts.rebuilt, "cans": math.ceil(litres / CAN_L)}
-    here: dict[str, Any] = {"subject": subject, "place": move.facts.new.id, "timing": LATE}
     time, pours = fetching(math.ceil(litres / CAN_L)), ((TAP, account, litres),)
     fetched = move.add("fetch-salt-afresh", time, crew=hands(1, "lifts"), pours=pours, words=words, **here)
-    place, bins = move.plan.place(move.facts.new.id), move.bins.stood(fetched)
+    place, bins = move.plan.place(here["place"]), move.bins.stood(fetched)
     mixing = rewarming_of(move.plan, place, bins, facts.rebuilt.temperature_c)
     move.mixings.append(mixing)
     words |= {"mixing": mixing} | turns_told(move, mixing)
