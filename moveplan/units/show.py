@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from math import floor, log10
 
 from moveplan.units.table import INCH_M, POUND_KG, POUND_PER_SQUARE_INCH_BAR, US_GALLON_L
 
 _FOOT_M = float(12 * INCH_M)
 _RARE = 0.105
-"""Chances below are told as one in so many, so that one in ten is never called 10 % beside it. [-]"""
+"""Of chances below the one in so many is rounded as people round. Chosen. [-]"""
+_SELDOM, _OFTEN = 0.275, 0.95
+"""Below the first a chance is one in so many; from the last on tenths are too coarse. Chosen. [-]"""
 _CERTAIN = 0.99
 """Beyond it, and below what is left of it, a chance hangs on what was assumed more than on the runs. Chosen. [-]"""
 _STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
@@ -212,26 +213,45 @@ def show_share(share: float) -> str:
     return _shown(share * 100, "%")
 
 
-def show_odds(share: float, beside: Iterable[float] = ()) -> str:
-    """Print a chance as people say it: rare things as one in so many, others in whole percent.
+def show_odds(share: float) -> str:
+    """Print the chance that something happens as people say it: one in so many, or how many in ten.
 
     Parameters
     ----------
     share : float
         Fraction of one.
-    beside : iterable of float, optional
-        Chances in the same sentence: where one of them is not rare, all are in percent.
 
-    >>> show_odds(0.632), show_odds(0.1), show_odds(0.026), show_odds(0.0004), show_odds(0.999)
-    ('63 %', '1 in 10', '1 in 40', 'under 1 in 100', 'over 99 %')
-    >>> show_odds(0.066, [0.11, 0.066]), show_odds(0.0004, [0.32])
-    ('7 %', 'under 1 %')
+    >>> show_odds(0.0004), show_odds(0.026), show_odds(0.15), show_odds(0.32)
+    ('under 1 in 100', '1 in 40', '1 in 7', '3 in 10')
+    >>> show_odds(0.53), show_odds(0.632), show_odds(0.9), show_odds(0.97), show_odds(0.999)
+    ('about half', '6 in 10', '9 in 10', '97 in 100', 'over 99 in 100')
     """
-    if share >= _RARE:
-        return f"{round(100 * share)} %" if share <= _CERTAIN else "over 99 %"
-    if any(one >= _RARE for one in beside):
-        return f"{round(100 * share)} %" if share >= 1 - _CERTAIN else "under 1 %"
-    return f"1 in {rounded(1 / share)}" if share >= 1 - _CERTAIN else "under 1 in 100"
+    if share < 1 - _CERTAIN or share > _CERTAIN:
+        return "over 99 in 100" if share > _CERTAIN else "under 1 in 100"
+    if share < _SELDOM:
+        return f"1 in {rounded(1 / share) if share < _RARE else round(1 / share)}"
+    if share >= _OFTEN:
+        return f"{round(100 * share)} in 100"
+    tenths = round(10 * share)
+    return "about half" if tenths == 5 else f"{tenths} in 10"
+
+
+def show_kept(share: float) -> str:
+    """Print in how many of the runs something holds, in percent, as a plan asks for it.
+
+    It is rounded down, so that what is kept too seldom never reads like what is asked for.
+
+    Parameters
+    ----------
+    share : float
+        Fraction of one.
+
+    >>> show_kept(0.7996), show_kept(0.8), show_kept(0.004), show_kept(0.999)
+    ('79 %', '80 %', 'under 1 %', 'over 99 %')
+    """
+    if share < 1 - _CERTAIN or share > _CERTAIN:
+        return "over 99 %" if share > _CERTAIN else "under 1 %"
+    return f"{floor(round(100 * share, 6))} %"
 
 
 def rounded(value: float) -> int:

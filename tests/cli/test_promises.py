@@ -39,10 +39,8 @@ def test_more_confidence_than_can_be_had_says_what_stands_in_its_way(run: Run, t
 
 def test_a_risk_that_makes_a_promise_impossible_is_named(run: Run, tmp_path: Path) -> None:
     out = built(run, tmp_path, SHORT + STORM)
-    assert "No schedule can keep that promise: “The bridge is shut” alone breaks it in 4" in out
-    assert (
-        "and the plan lets it break in 20 %. Take a measure against it, or write a lower confidence." in out
-    )
+    assert "No schedule can keep that promise: “The bridge is shut” alone lets it hold in 5" in out
+    assert "and the plan asks for 80 %. Take a measure against it, or write a lower confidence." in out
     assert "No schedule can keep that promise" in (tmp_path / "out" / "summary.md").read_text("utf-8")
 
 

@@ -111,7 +111,7 @@ def test_animals_are_told_however_seldom_they_stay_too_long_and_what_breaks_ofte
     text = summary_md(
         simulated(replace(PROMISE, kept=0.9, breaks=(van, alone, *groups, seldom), animals=never))
     )
-    assert "longer than it is booked (8 of 10 of these: Sat, 22 May slipped)" in text
+    assert "longer than it is booked (8 in 10 of these: Sat, 22 May slipped)" in text
     assert "under 1 in 100: animals are longer in a container than is safe" in text
 
 
@@ -135,14 +135,14 @@ def test_whose_day_often_gets_too_long_is_told_beside_the_promise() -> None:
         summary_md(simulated(replace(PROMISE, long_days=rows))),
         terminal(simulated(replace(PROMISE, long_days=rows))),
     ):
-        assert f"Not promised: a day of 12 h at most; longer for {WHO.name} (30 %)." in text
+        assert f"Not promised: a day of 12 h at most; longer for {WHO.name} (3 in 10)." in text
     assert "Not promised" not in summary_md(simulated())
 
 
-def test_chances_of_one_sentence_are_all_told_alike() -> None:
+def test_chances_are_told_as_one_in_so_many_or_so_many_in_ten() -> None:
     rows = ((WHO.id, 0.3), ("nobody", 0.066))
     text = summary_md(simulated(replace(PROMISE, long_days=rows)))
-    assert f"longer for {WHO.name} (30 %), nobody (7 %)." in text
+    assert f"longer for {WHO.name} (3 in 10), nobody (1 in 15)." in text
     rare = summary_md(simulated(replace(PROMISE, long_days=((WHO.id, 0.1), ("nobody", 0.066)))))
     assert f"longer for {WHO.name} (1 in 10), nobody (1 in 15)." in rare
 
@@ -316,10 +316,10 @@ def test_milestones_are_told_as_promised_with_the_likely_beside_and_no_tight_pla
     ("kept", "confidence", "words"),
     [
         (0.93, 0.95, "it can be done, but it is tight: kept as promised in 93 % of cases"),
-        (0.699, 0.8, "it can be done, but it is tight: kept as promised in 6 of 10 cases"),
-        (0.5, 0.8, "it can be done, but it is tight: kept as promised in 5 of 10 cases"),
-        (0.49, 0.8, "it can be done only with luck: kept as promised in 4 of 10 cases"),
-        (0.03, 0.8, "it can be done only with luck: kept as promised in fewer than 1 of 10 cases"),
+        (0.699, 0.8, "it can be done, but it is tight: kept as promised in 69 % of cases"),
+        (0.5, 0.8, "it can be done, but it is tight: kept as promised in 50 % of cases"),
+        (0.49, 0.8, "it can be done only with luck: kept as promised in 49 % of cases"),
+        (0.03, 0.8, "it can be done only with luck: kept as promised in 3 % of cases"),
     ],
 )
 def test_the_first_line_of_a_tight_plan_says_in_how_many_cases_it_holds(

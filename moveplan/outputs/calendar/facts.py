@@ -13,7 +13,7 @@ from moveplan.outputs.wording.escape import one_line
 from moveplan.practice.project import Caution
 from moveplan.scheduling.schedule import Placement
 from moveplan.times import Interval, to_local
-from moveplan.units import retold
+from moveplan.units import retold, show_kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +63,8 @@ class Facts:
         Names of places, and the address of the first; empty where none is to be told.
     early : bool
         Whether it stands at the earliest time, as the whole moving day does, which most runs do not reach.
-    seldom_percent : int or None
-        How often it is begun by its start, of what follows the moving days and mostly is not. [%]
+    begun_by_then : str
+        In how many runs it is begun by its start, of what follows the moving days and mostly is not; else empty.
     """
 
     id: str
@@ -86,7 +86,7 @@ class Facts:
     place_after: str
     address: str
     early: bool = False
-    seldom_percent: int | None = None
+    begun_by_then: str = ""
 
 
 class Names:
@@ -148,7 +148,7 @@ class Names:
             place_after=self._places[task.place_after].name if task.place_after in self._places else "",
             address=place.address if place else "",
             early=self._early and bool(task.day),
-            seldom_percent=int(100 * self._seldom[task.id]) if task.id in self._seldom else None,
+            begun_by_then=show_kept(self._seldom[task.id]) if task.id in self._seldom else "",
         )
 
     def _after(self, link: Link) -> After:

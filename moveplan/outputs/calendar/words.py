@@ -10,6 +10,7 @@ from typing import Any
 from moveplan.outputs.calendar.facts import Facts
 from moveplan.outputs.wording.escape import one_line
 from moveplan.outputs.wording.templates import environment
+from moveplan.units import show_kept
 
 _MOST_CHARACTERS = 200
 """Longest title; longer ones are cut off by readers, some of which fail. [character]"""
@@ -66,7 +67,7 @@ class Wording:
 
     def start_by_notes(self, facts: Facts, latest: str, confidence: float) -> str:
         """Say what the latest start is good for."""
-        return str(self._macros.start_by_notes(facts, latest, round(confidence * 100)))
+        return str(self._macros.start_by_notes(facts, latest, show_kept(confidence)))
 
     def moving_day_title(self, title: str, *, done: bool) -> str:
         """Title of a moving day."""
@@ -76,7 +77,7 @@ class Wording:
         self, pieces: Sequence[Piece], ends: Sequence[datetime] = (), confidence: float = 0.0
     ) -> str:
         """Say when and where to meet, who does what when, and by when it is over in half of the runs and surely."""
-        return str(self._people.moving_day_notes(pieces, ends, round(100 * confidence)))
+        return str(self._people.moving_day_notes(pieces, ends, show_kept(confidence)))
 
     def session_title(self, pieces: Sequence[Piece], *, done: bool) -> str:
         """Title of an evening or half day: its only piece, or the first and how many more."""

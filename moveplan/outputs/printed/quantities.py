@@ -103,9 +103,13 @@ class Quantities(Keeper):
         """Print a fraction of one as percent."""
         return self.told(units.show_share(share))
 
-    def odds(self, share: float, beside: Iterable[float] = ()) -> str:
-        """Print a chance as people say it, such as one in forty; all of one sentence alike."""
-        return units.show_odds(share, beside)
+    def odds(self, share: float) -> str:
+        """Print the chance that something happens as people say it, such as one in forty."""
+        return units.show_odds(share)
+
+    def kept(self, share: float) -> str:
+        """Print in how many of the runs something holds, in percent, rounded down."""
+        return self.told(units.show_kept(share))
 
     def in_units(self, text: str) -> str:
         """Tell the metric quantities in a sentence in the keeper's units, with the decimal sign of the locale."""

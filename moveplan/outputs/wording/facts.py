@@ -56,7 +56,7 @@ class Facts(Dates, Quantities, Money):
         names = (
             "day calendar_day short_day month_day clock full_hour moment stamp span amount spread duration nearly "
             "within roughly mass both_masses dimension temperature other_temperature volume both_volumes numbers money "
-            "price number share odds about gain by until by_on in_units as_written spoken in_brief billed"
+            "price number share odds kept about gain by until by_on in_units as_written spoken in_brief billed"
         )
         own = {name: getattr(self, name) for name in names.split()}
         return own | Names(self.project).filters() | {"brief": brief}

@@ -9,7 +9,7 @@ from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.now.next_up import NextUp
 from moveplan.outputs.wording.templates import environment
 from moveplan.times import iso, to_local, told
-from moveplan.units import show_duration, show_odds
+from moveplan.units import show_duration, show_kept, show_odds, show_share
 
 
 def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) -> str:
@@ -40,6 +40,8 @@ def fill(template: str, zone: ZoneInfo, now: int, values: Mapping[str, object]) 
         told=lambda minutes: told(minutes, zone),
         span=lambda minutes: show_duration(round(minutes)),
         odds=show_odds,
+        kept=show_kept,
+        share=show_share,
     )
     return env.get_template(f"terminal/{template}.txt.j2").render(now=now, **values)
 

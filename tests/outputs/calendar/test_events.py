@@ -110,7 +110,7 @@ def test_a_latest_start_is_a_short_event_that_rings_the_day_before() -> None:
     assert event.when == Timed(NOW + 20 * DAY, NOW + 20 * DAY + 15, DUBLIN)
     assert event.words.title == "Latest start: Mix water"
     assert event.words.notes == (
-        "Begun by 2027-02-21 09:00, it is ready in time in 90 of 100 cases; "
+        "Begun by 2027-02-21 09:00, it is ready in time in 90 % of the runs; "
         "the plan begins it at 2027-03-06 09:00.\nTask: mix-water"
     )
     assert event.alarm is not None
