@@ -68,7 +68,7 @@ def _refuse_near_miss(plan: Path) -> None:
     """Ask of a name that is nearly that of an example whether the example is meant."""
     from moveplan.cli.shipped import FIRMS, example_names
     from moveplan.errors import PlanFileError, Problem
-    from moveplan.planfile.problems import nearest
+    from moveplan.near import nearest
 
     near = nearest(plan.stem, (*example_names(), *FIRMS))
     if near:

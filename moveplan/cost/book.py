@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from moveplan.cost.words import price_words, problem_words
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Provenance
 from moveplan.kept import table_of
+from moveplan.near import nearest
 from moveplan.plan.move import Plan
 from moveplan.plan.supplies import Price
 
@@ -128,7 +128,7 @@ def _faults(plan: Plan, price: Price) -> tuple[Problem, ...]:
     )
     if not counted:
         known = [*price_book(), *_weekend_pay(plan)]
-        near = (get_close_matches(item, known, 1, 0.6) or ["salt"])[0]
+        near = nearest(item, known) or "salt"
         return (Problem(problem_words("item", item=item), where, problem_words("item-remedy", near=near)),)
     if counted != unit:
         message = problem_words("unit", item=item, unit=unit, counted=counted)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from moveplan.planfile.problems import Fault, nearest
+from moveplan.near import nearest
+from moveplan.planfile.problems import Fault
 from moveplan.planfile.shapes import keys_at
 from moveplan.planfile.shifted import Shift, moved_with_the_dates, shifted, step_of
 from moveplan.planfile.text import Node, UnreadableError, composed

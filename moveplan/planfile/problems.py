@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from moveplan.errors import PlanFileError, Problem
+from moveplan.near import nearest
 from moveplan.units import quoted
 
 MOST_SHOWN = 200
@@ -65,16 +65,6 @@ def plan_file_error(faults: Iterable[Fault], file_name: str) -> PlanFileError:
     if more:
         problems.append(Problem(f"{more} more problems are not shown", file_name, "mend these first"))
     return PlanFileError(tuple(problems), file_name)
-
-
-def nearest(text: str, known: Iterable[str]) -> str:
-    """Find what was probably meant; empty where nothing is near.
-
-    >>> nearest("heigth", ["length", "height", "width"])
-    'height'
-    """
-    found = difflib.get_close_matches(text[:40].casefold(), list(known), n=1, cutoff=0.6)
-    return found[0] if found else ""
 
 
 def listed(names: Sequence[str], most: int = 12) -> str:

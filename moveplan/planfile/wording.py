@@ -7,7 +7,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from moveplan.planfile.problems import MOST_SHOWN, Fault, listed, nearest
+from moveplan.near import nearest
+from moveplan.planfile.problems import MOST_SHOWN, Fault, listed
 from moveplan.planfile.schema import PlanEntry
 from moveplan.planfile.shapes import example_at, is_reference, keys_at
 from moveplan.planfile.text import Node

@@ -166,6 +166,12 @@ def test_why_of_a_task_that_does_not_exist(run: Run) -> None:
     ) or ran.err.startswith('there is no task "make-watr"; did you mean make-water')
 
 
+def test_why_of_a_name_like_none_offers_none(run: Run) -> None:
+    ran = run("why", SHORT, "xyzzy-qux", *QUICK)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith('there is no task "xyzzy-qux"; moveplan show lists the tasks\n')
+
+
 def test_why_of_a_plan_that_cannot_be_done_still_explains_durations(run: Run) -> None:
     ran = run("why", IMPOSSIBLE, "tank-off-reef", *QUICK)
     assert (ran.status, ran.err) == (1, "")

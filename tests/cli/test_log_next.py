@@ -846,4 +846,4 @@ def test_a_share_of_runs_beside_what_is_too_short_says_which_limits_they_go_by(l
     lines = fill("forecast", ZoneInfo(plan.zone), found.now, values).splitlines()
     told = "too short means past the cautious end of a safe time; the trial runs go by anything up to its far end"
     assert (told in lines) is (late_min > 0)
-    assert "18 %: Clownfish longer in a container than is safe" in "\n".join(lines)
+    assert "1 in 6: Clownfish longer in a container than is safe" in "\n".join(lines)

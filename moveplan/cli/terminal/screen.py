@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
@@ -12,6 +11,7 @@ from moveplan.cli.terminal.findings import estimate_data, print_json
 from moveplan.cli.terminal.paper import laid_out, show_text
 from moveplan.errors import PlanFileError, Problem
 from moveplan.estimate import Estimate
+from moveplan.near import near_names
 from moveplan.network.task import Kind, Task
 from moveplan.outputs.agenda import agenda
 from moveplan.outputs.data.result import result_data
@@ -139,7 +139,7 @@ def _find(outlook: Outlook, task_id: str) -> Task:
     tasks = {task.id: task for task in outlook.project.network.tasks}
     if task_id in tasks:
         return tasks[task_id]
-    nearest = difflib.get_close_matches(task_id, tasks, n=3, cutoff=0.4)
+    nearest = near_names(task_id, tasks)
     remedy = f"did you mean {' or '.join(nearest)}?" if nearest else "moveplan show lists the tasks"
     raise PlanFileError(
         (Problem(f'there is no task "{task_id}"', "", remedy),), outlook.project.plan.file_name

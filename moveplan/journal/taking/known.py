@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
@@ -12,6 +11,7 @@ from zoneinfo import ZoneInfo
 from moveplan.errors import PlanFileError, Problem
 from moveplan.journal.file.snapshot import Snapshot
 from moveplan.journal.waters.gates import Gate
+from moveplan.near import near_names
 from moveplan.network.task import Kind
 from moveplan.times import to_minutes
 from moveplan.units import Measure, QuantityError, quoted
@@ -158,26 +158,6 @@ def _nearest(name: str, known: Iterable[str]) -> str:
     if near:
         return f"did you mean {' or '.join(near)}?"
     return f"there are {', '.join(names[:12])}" if names else "the plan has none"
-
-
-def near_names(name: str, names: Iterable[str]) -> list[str]:
-    """Find the names that were most likely meant: those with the most of its words first, then those spelt alike.
-
-    >>> near_names("relase-fish", ["drain-tank-display", "release-fish-display-timid", "catch-fish-display"])
-    ['release-fish-display-timid']
-    """
-    said = [word for word in name[:60].casefold().replace("_", "-").replace(" ", "-").split("-") if word]
-    scored = []
-    for one in names:
-        words = one.casefold().replace(" ", "-").split("-")
-        hits = sum(
-            max(difflib.SequenceMatcher(None, word, other).ratio() for other in words) for word in said
-        )
-        share = hits / len(said) if said else 0.0
-        alike = difflib.SequenceMatcher(None, "-".join(said), one.casefold()).ratio()
-        if share >= 0.7 or alike >= 0.6:
-            scored.append((-share, -alike, one))
-    return [one for _, _, one in sorted(scored)[:3]]
 
 
 def known_of(snapshot: Snapshot) -> Known:

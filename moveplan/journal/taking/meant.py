@@ -11,7 +11,8 @@ from moveplan.journal.now.failure import POWER, TANK, VEHICLE
 from moveplan.journal.now.next_up import next_up
 from moveplan.journal.records import Note
 from moveplan.journal.state import JournalState
-from moveplan.journal.taking.known import Known, UnknownNameError, near_names, refused
+from moveplan.journal.taking.known import Known, UnknownNameError, refused
+from moveplan.near import near_names
 from moveplan.network.task import State
 
 

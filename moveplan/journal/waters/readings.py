@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from moveplan.errors import Problem
+from moveplan.near import nearest
 from moveplan.units import Measure, QuantityError, quoted, show_number
 
 _N, _O, _H = 14.007, 15.999, 1.008
@@ -153,8 +153,8 @@ def _fault(message: str, remedy: str) -> ReadingError:
 
 
 def _offer(what: str) -> str:
-    near = difflib.get_close_matches(what.casefold(), KINDS, n=1)
-    return f"did you mean {near[0]}?" if near else f"write one of {', '.join(KINDS)}"
+    near = nearest(what, KINDS)
+    return f"did you mean {near}?" if near else f"write one of {', '.join(KINDS)}"
 
 
 def value_of(what: str, text: str) -> float:

@@ -10,9 +10,10 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from moveplan.near import nearest
 from moveplan.planfile.beside.content import named_file
 from moveplan.planfile.beside.tomltable import TomlTable, toml_table
-from moveplan.planfile.problems import Fault, listed, nearest
+from moveplan.planfile.problems import Fault, listed
 from moveplan.planfile.schema.leaves import Choice, Leaf, Quantity, is_id
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.schema.words import TEMPERAMENTS

@@ -10,9 +10,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from moveplan.near import nearest
 from moveplan.plan.supplies import Price
 from moveplan.planfile.beside.tomltable import toml_table
-from moveplan.planfile.problems import Fault, nearest, plan_file_error, where
+from moveplan.planfile.problems import Fault, plan_file_error, where
 from moveplan.planfile.schema.money import Money, PriceLeaf
 from moveplan.planfile.schema.refusals import RefusedError
 from moveplan.planfile.text import UnreadableError

@@ -11,10 +11,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from moveplan.near import nearest
 from moveplan.plan.move import Assumption
 from moveplan.planfile.beside.content import named_file
 from moveplan.planfile.beside.csvtable import GUESSED, Row, Table, table_of
-from moveplan.planfile.problems import Fault, listed, nearest
+from moveplan.planfile.problems import Fault, listed
 from moveplan.planfile.schema.leaves import is_id
 from moveplan.planfile.shapes import keys_at
 from moveplan.planfile.text import Node, UnreadableError

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from moveplan.near import nearest
 from moveplan.planfile.draft import Draft
 from moveplan.planfile.fill.head import purpose_of
-from moveplan.planfile.problems import Fault, nearest, unknown
+from moveplan.planfile.problems import Fault, unknown
 from moveplan.planfile.shapes import keys_at
 from moveplan.planfile.wording import missing_key
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from moveplan.planfile.problems import nearest
+from moveplan.near import nearest
 from moveplan.planfile.schema.leaves import Number, Quantity
 from moveplan.planfile.schema.refusals import refusal
 from moveplan.units import quoted, show_number

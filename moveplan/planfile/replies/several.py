@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from moveplan.planfile.problems import listed, nearest
+from moveplan.near import nearest
+from moveplan.planfile.problems import listed
 from moveplan.planfile.replies.rows import each_part
 from moveplan.planfile.schema.leaves import Leaf, Number, Quantity
 from moveplan.planfile.schema.refusals import Refusal, RefusedError, each, refusal

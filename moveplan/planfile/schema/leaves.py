@@ -10,7 +10,8 @@ from typing import Annotated, Any, Generic, TypeAlias, TypeVar
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import PydanticCustomError, core_schema
 
-from moveplan.planfile.problems import listed, nearest
+from moveplan.near import nearest
+from moveplan.planfile.problems import listed
 from moveplan.planfile.schema.refusals import RefusedError, each, refusal
 from moveplan.units import Measure, QuantityError, quoted, show_number
 

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import Field
 
-from moveplan.planfile.problems import nearest
+from moveplan.near import nearest
 from moveplan.planfile.schema.entry import Entry, Section
 from moveplan.planfile.schema.leaves import Chance, Choice, Leaf, Name, Pattern, PlanId, Text
 from moveplan.planfile.schema.livestock import LivestockEntry

@@ -8,7 +8,7 @@ from typing import Annotated, Any, ClassVar, TypeAlias
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from moveplan.planfile.problems import nearest
+from moveplan.near import nearest
 from moveplan.planfile.schema.entry import Entry, Section
 from moveplan.planfile.schema.leaves import Chance, Flag, Id, Ids, Name, Names, Quantity, Share, Text
 from moveplan.planfile.schema.money import Sum

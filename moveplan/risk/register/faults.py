@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
-from difflib import get_close_matches
 
 from moveplan.errors import Problem
 from moveplan.estimate import Provenance
+from moveplan.near import near_names
 from moveplan.plan.risks import RiskChange
 from moveplan.practice.project import Project
 from moveplan.risk.register.changes import Register, measure_with, tasks_named
@@ -39,15 +39,15 @@ def _faults(project: Project, known: Mapping[str, RegisterEntry], change: RiskCh
     key = f"risks.{change.id}"
     fresh = change.id not in known
     if fresh and (change.strike or not change.event or change.probability is None):
-        near = _nearest(change.id, [*known, *table("computed")])
-        yield _problem(project, "unknown", key, risk=change.id, near=near, known=", ".join(known))
+        near = _offered("risk", near_names(change.id, [*known, *table("computed")]))
+        yield _problem(project, "unknown", key, risk=change.id, near=near)
         return
     tasks = [task.id for task in project.network.tasks]
     if fresh and not change.tasks:
         yield _problem(project, "no-task", key, risk=change.id)
     for task in change.tasks:
         if not tasks_named(project, (task,)):
-            near = _nearest(task, tasks)
+            near = _offered("task", near_names(task, tasks))
             yield _problem(project, "task", f"{key}.tasks", risk=change.id, task=task, near=near)
     yield from _person_faults(project, change, key)
     yield from _measure_faults(project, known.get(change.id), change)
@@ -72,9 +72,9 @@ def _person_faults(project: Project, change: RiskChange, key: str) -> Iterator[P
         yield _problem(project, "person", f"{key}.who", risk=change.id, person=change.who, people=names)
 
 
-def _nearest(name: str, known: Iterable[str]) -> str:
-    """Offer the three names that are nearest, however far."""
-    return ", ".join(get_close_matches(name, list(known), 3, 0.0)) or "…"
+def _offered(kind: str, near: Sequence[str]) -> str:
+    """Offer the names that are near; where none is, say where they stand."""
+    return problem_words("nearest", names=", ".join(near)) if near else problem_words(f"{kind}-list")
 
 
 def _measure_faults(project: Project, entry: RegisterEntry | None, change: RiskChange) -> Iterator[Problem]:

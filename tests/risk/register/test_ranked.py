@@ -155,7 +155,7 @@ FOG = RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-over",))
         (
             RiskChange("fish-figth", strike=True),
             'scene.yaml risks.fish-figth: there is no risk "fish-figth" in the register of this plan; name one of'
-            " its entries, the nearest are fish-fight, fish-not-caught, air-pump-stops; or give event, probability and"
+            " its entries, the nearest: fish-fight, fish-not-caught; or give event, probability and"
             " tasks of a new one",
         ),
         (
@@ -166,7 +166,17 @@ FOG = RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-over",))
         (
             replace(FOG, tasks=("drive-ovr",)),
             'scene.yaml:52 risks.fog.tasks: the risk fog names the task "drive-ovr", which the plan does not have;'
-            " name one of the plan's tasks, the nearest are drive-over, decide-eve, ripen-mix",
+            " name one of the plan's tasks, the nearest: drive-over",
+        ),
+        (
+            replace(FOG, tasks=("xyzzy",)),
+            'scene.yaml:52 risks.fog.tasks: the risk fog names the task "xyzzy", which the plan does not have;'
+            " name one of the plan's tasks, moveplan show lists them",
+        ),
+        (
+            RiskChange("xyzzy", strike=True),
+            'scene.yaml risks.xyzzy: there is no risk "xyzzy" in the register of this plan; name one of its entries,'
+            " result.json of a build lists them; or give event, probability and tasks of a new one",
         ),
         (
             replace(FOG, who="perr"),
@@ -194,7 +204,18 @@ FOG = RiskChange("fog", event="Fog", probability=0.1, tasks=("drive-over",))
             ' "probability-left: 50 %"',
         ),
     ],
-    ids=["unknown", "no-task", "task", "person", "measure", "no-measure", "measure-text", "measure-idle"],
+    ids=[
+        "unknown",
+        "no-task",
+        "task",
+        "task far",
+        "unknown far",
+        "person",
+        "measure",
+        "no-measure",
+        "measure-text",
+        "measure-idle",
+    ],
 )
 def test_wrong_changes_are_said_in_full(change: RiskChange, message: str) -> None:
     assert refusal(change) == message
