@@ -10,14 +10,18 @@ import os
 import sys
 import traceback
 from copy import copy
-from typing import Annotated
+from functools import partial
+from shutil import get_terminal_size
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 from moveplan.cli.commands import build, check, crew, guide, kinds, look_back, new, schema, show, weigh, why
 from moveplan.cli.commands import next as next_up
 from moveplan.cli.options import clear_progress
 from moveplan.cli.recording import log
+from moveplan.cli.terminal.paper import NARROWEST
 from moveplan.cli.terminal.signs import use_in
 from moveplan.errors import INTERRUPTED, CannotBeDoneError, FaultError, MoveplanError, PlanFileError
 
@@ -29,6 +33,22 @@ _FULL = (errno.ENOSPC, errno.EIO, errno.EDQUOT, errno.EFBIG)
 """What a device says that takes no more."""
 CYCLES_AFTER = 200_000
 """Objects made and not freed before the collector looks for cycles: a process is short, and leaves hardly any. [-]"""
+
+_WIDEST_HELP = 78
+"""Longest line of a help text. Chosen. [column]"""
+_PHONE = 60
+"""Of a narrower help text options take a third at most, and what is longer a line of its own. Chosen. [column]"""
+
+
+class OnPhones(TyperCommand):
+    """A command whose help can be read on a narrow terminal too."""
+
+    def format_options(self, ctx: Any, formatter: Any) -> None:
+        """List the options, with room for what they are beside them."""
+        if formatter.width < _PHONE:
+            formatter.write_dl = partial(formatter.write_dl, col_max=formatter.width // 3)
+        super().format_options(ctx, formatter)
+
 
 app = typer.Typer(
     name="moveplan",
@@ -64,20 +84,22 @@ def _root(
     """Hold the options of the program itself."""
 
 
-app.command("new", short_help="Ask about your move and write a plan file.")(new.new)
-app.command("check", short_help="Say what is wrong, and what is assumed.")(check.check)
-app.command("build", short_help="Write all files: page, lists, calendars, data.")(build.build)
-app.command("show", short_help="Print the weeks and the moving day.")(show.show)
-app.command("why", short_help="Explain a task: its length and its date.")(why.why)
-app.command("weigh", short_help="Compare ways of moving, or try changes.")(weigh.weigh)
+app.command("new", cls=OnPhones, short_help="Ask about your move and write a plan file.")(new.new)
+app.command("check", cls=OnPhones, short_help="Say what is wrong, and what is assumed.")(check.check)
+app.command("build", cls=OnPhones, short_help="Write all files: page, lists, calendars, data.")(build.build)
+app.command("show", cls=OnPhones, short_help="Print the weeks and the moving day.")(show.show)
+app.command("why", cls=OnPhones, short_help="Explain a task: its length and its date.")(why.why)
+app.command("weigh", cls=OnPhones, short_help="Compare ways of moving, or try changes.")(weigh.weigh)
 app.add_typer(log.app, name="record", short_help="Note what happened: begun, done, measured.")
 app.add_typer(log.app, name="log", hidden=True)  # its name until 0.1.0; goes with 0.2.0
-app.command("next", short_help="Say what to do now, and who is next.")(next_up.next_)
-app.command("crew", short_help="Show the page on everybody's phone.")(crew.crew)
-app.command("look-back", short_help="Compare plan and reality after the move.")(look_back.look_back)
-app.command("kinds", short_help="List the animals that a plan may name.")(kinds.kinds)
-app.command("guide", short_help="Print a page of the guide.")(guide.guide)
-app.command("schema", short_help="Print the JSON Schema of the plan file.")(schema.schema)
+app.command("next", cls=OnPhones, short_help="Say what to do now, and who is next.")(next_up.next_)
+app.command("crew", cls=OnPhones, short_help="Show the page on everybody's phone.")(crew.crew)
+app.command("look-back", cls=OnPhones, short_help="Compare plan and reality after the move.")(
+    look_back.look_back
+)
+app.command("kinds", cls=OnPhones, short_help="List the animals that a plan may name.")(kinds.kinds)
+app.command("guide", cls=OnPhones, short_help="Print a page of the guide.")(guide.guide)
+app.command("schema", cls=OnPhones, short_help="Print the JSON Schema of the plan file.")(schema.schema)
 
 
 def main() -> None:
@@ -96,7 +118,7 @@ def main() -> None:
 def _status() -> int:
     """Run the command line; its exit status."""
     try:
-        _asked(sys.argv[1:])(prog_name="moveplan")
+        _asked(sys.argv[1:])(prog_name="moveplan", terminal_width=_help_columns())
     except MoveplanError as error:
         _tell(error)
         return error.exit_status
@@ -124,6 +146,11 @@ def _asked(words: list[str]) -> typer.Typer:
     elif words and (group := [each for each in app.registered_groups if each.name == words[0]]):
         one.registered_commands, one.registered_groups = [], group
     return one
+
+
+def _help_columns() -> int:
+    """How wide a help text is: as the terminal, which may be a phone's, and never wider than lines are read well."""
+    return max(NARROWEST, min(get_terminal_size().columns, _WIDEST_HELP))
 
 
 def _show_what_can_be_shown() -> None:

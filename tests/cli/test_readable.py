@@ -9,11 +9,14 @@ from pathlib import Path
 
 import pytest
 
+from moveplan.cli.app import app
+from moveplan.cli.recording import log
 from moveplan.cli.terminal.paper import laid_out
 from moveplan.cli.terminal.signs import shown
 from tests.cli.command import ROOT, Run
 
 NARROW = 40
+RECORDS = [f"record {one.name}" for one in log.app.registered_commands]
 GUIDE = sorted((ROOT / "moveplan" / "guide").glob("*.md"))
 
 
@@ -25,6 +28,19 @@ def test_lines_fit_a_narrow_terminal(run: Run, command: tuple[str, ...]) -> None
     for line in laid_out(run(*command).out, NARROW).splitlines():
         if len(line) > NARROW and command != ("--help",):
             assert len(line.split()) <= 2, line
+
+
+COMMANDS = [""] + [str(one.name) for one in app.registered_commands] + ["record", *RECORDS]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_fits_a_phone(run: Run, monkeypatch: pytest.MonkeyPatch, command: str) -> None:
+    """What is written after an option, quoted as it is typed, stays whole."""
+    monkeypatch.setenv("COLUMNS", str(NARROW))
+    told = run(*command.split(), "--help").out
+    wide = [line for line in told.splitlines() if len(line) > NARROW and not line.endswith("'")]
+    assert "--help" in told
+    assert wide == []
 
 
 def test_a_terminal_without_long_dashes_is_told_the_same() -> None:
