@@ -36,6 +36,45 @@ OVERLAPPING = """() => {
 }"""
 """Pairs of words that cover each other by more than the room between letters and the edge of their box."""
 
+CROSSED = """() => {
+  const pieces = (path) => {
+    let x = 0, y = 0;
+    const found = [];
+    for (const [, what, numbers] of path.getAttribute("d").matchAll(/([MLHVv])([^MLHVv]*)/g)) {
+      const [a, b] = numbers.trim().split(/[ ,]+/).map(Number), from = [x, y];
+      if (what === "H") x = a;
+      else if (what === "V") y = a;
+      else if (what === "v") y += a;
+      else [x, y] = [a, b];
+      if (what !== "M") found.push([from, [x, y]]);
+    }
+    return found;
+  };
+  const runsThrough = ([from, to], box, half) => {
+    let [enters, leaves] = [0, 1];
+    [[box.x, box.x + box.width], [box.foot - 9, box.foot]].forEach(([low, high], axis) => {
+      const way = to[axis] - from[axis], wide = way ? 0 : half;
+      const at = way ? [low, high].map((edge) => (edge - from[axis]) / way).sort((a, b) => a - b)
+        : from[axis] > low - wide && from[axis] < high + wide ? [0, 1] : [1, 0];
+      [enters, leaves] = [Math.max(enters, at[0]), Math.min(leaves, at[1])];
+    });
+    return leaves > enters;
+  };
+  const found = [];
+  for (const svg of document.querySelectorAll("#day svg")) {
+    const lines = Array.from(svg.querySelectorAll(".hours path, .thread path, .knot path")).flatMap((path) =>
+      pieces(path).map((ends) => [ends, parseFloat(getComputedStyle(path).strokeWidth) / 2, path.parentNode]));
+    for (const text of svg.querySelectorAll(".knot text")) {
+      const drawn = text.getBBox(), foot = text.y.baseVal[0].value;
+      const box = { x: drawn.x, width: drawn.width, foot };
+      for (const [ends, half, of] of lines)
+        if (runsThrough(ends, box, half)) found.push([text.textContent, of.getAttribute("class"), ends.join()]);
+    }
+  }
+  return found;
+}"""
+"""Numbers of the day, 12 px high with figures of 9 px, through which a line runs: hours, people, work, ties."""
+
 
 def _crowd(text: str) -> str:
     """Let thirty people help, those that the plan has before all others."""
@@ -185,3 +224,23 @@ def test_words_that_cover_each_other_are_seen(open_page: OpenPage, pages: dict[s
              word.parentNode.append(word.cloneNode(true)); }"""
     )
     assert len(page.evaluate(OVERLAPPING)) == 1
+
+
+@pytest.mark.parametrize("name", [case.name for case in CASES if case.example != "impossible_dates"])
+def test_no_line_of_the_day_runs_through_a_number(
+    open_page: OpenPage, pages: dict[str, Path], name: str
+) -> None:
+    page = open_page(pages[name]).page
+    assert page.locator("#day .knot text").count() > 0
+    assert page.evaluate(CROSSED) == []
+
+
+@pytest.mark.parametrize("line", ["M48 {y}H440", "M{x} 0V2000", "M48 {low}L440 {high}"])
+def test_a_line_through_a_number_is_seen(open_page: OpenPage, pages: dict[str, Path], line: str) -> None:
+    page = open_page(pages["short_plan"]).page
+    x, foot = page.locator("#day .knot text").first.evaluate(
+        "one => [one.getBBox().x + 4, one.y.baseVal[0].value]"
+    )
+    path = line.format(x=x, y=foot - 4, low=foot - 4, high=foot - 4.5)
+    page.evaluate("(path) => document.querySelector('#day .hours path').setAttribute('d', path)", path)
+    assert [one[1] for one in page.evaluate(CROSSED)].count("hours") >= 1

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from moveplan.network.task import Kind
 from moveplan.outputs.agenda import Agenda, Line
+from moveplan.outputs.figures.numbers import Box, broken, lowered, number_box
 from moveplan.outputs.figures.scale import Mark, Scale, around
 from moveplan.outputs.outlook import Outlook
 from moveplan.times import Interval
@@ -16,20 +18,20 @@ _AXIS, _GAP, _FOOT = 50, 6.0, 14
 """Room for the hours, between places, and at the foot. Chosen. [px]"""
 _HEAD = 134.0
 """Room for the name of a place and, below it, upright, the names of people. [px]"""
-_SLOT, _NARROW_SLOT, _LEAST_LANE = 30.0, 14.0, 58.0
-"""Room of one person with a number and without, and the narrowest place. Chosen. [px]"""
+_SLOT, _NARROW_SLOT, _LEAST_LANE = 32.0, 14.0, 58.0
+"""Room of one person with a number of three figures and without, and the narrowest place. Chosen. [px]"""
 _WIDEST = 364.0
 """People of a wider picture are shared out among several: on 360 px its numbers, 12 px, are 11 px high then. [px]"""
 _PX_PER_MIN = 1.1
 """Scale of the day's lines. Chosen. [px/min]"""
 _MARGIN_MIN = 15
 """Empty time at both ends of the picture. Chosen. [min]"""
-_NUMBER_PX = 12.0
-"""Height of a number in the picture. [px]"""
+_BESIDE_PX = 5.0
+"""How far right of a thread the number of a task stands. Chosen. [px]"""
 _LONGEST_NAME = 12
 """Longest first word that stands for a title in the picture. [character]"""
-_TURN_PX = 5.0
-"""Height over which a line turns from one row to the next. [px]"""
+_TURN_PX, _TIE_PX = 5.0, 3.5
+"""Height over which a line turns from one row to the next, and that a tie and what is above it takes. [px]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +63,10 @@ class Knot:
         The stretch of work, UTC. [min]
     xs : tuple of float
         Threads of its people, from left to right. [px]
-    y, height, number_y : float
-        Where it begins, how long it takes, and where its number stands. [px]
+    y, height : float
+        Where it begins, and how long it takes. [px]
+    number : Box
+        What its number takes.
     """
 
     line: Line
@@ -70,7 +74,7 @@ class Knot:
     xs: tuple[float, ...]
     y: float
     height: float
-    number_y: float
+    number: Box
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +118,8 @@ class DayPicture:
         Tasks in order of start.
     hours : tuple of Mark
         Full hours. [px]
+    hour_lines : str
+        Their lines as SVG writes them, broken where a number stands.
     width, height : float
         Of the picture. [px]
     """
@@ -124,6 +130,7 @@ class DayPicture:
     threads: tuple[Thread, ...]
     knots: tuple[Knot, ...]
     hours: tuple[Mark, ...]
+    hour_lines: str
     width: float
     height: float
 
@@ -182,11 +189,12 @@ def _picture(
     def x_of(person: str, where: tuple[str, str]) -> float:
         return round(at[where].x + _GAP / 2 + slots[person] * at[where].slot, 1)
 
+    ways = {person: [(x_of(person, where), span) for where, span, _ in own] for person, own in stays.items()}
     threads = tuple(
         Thread(
             person,
             signs[person],
-            _path(scale, [(x_of(person, where), span) for where, span, _ in own]),
+            _path(scale, ways[person]),
             tuple(dict.fromkeys(x_of(person, where) for where, _, _ in own if where[0] == "place")),
             sum(_span(line).minutes for _, _, line in own if line.task.kind is not Kind.REST),
         )
@@ -198,15 +206,11 @@ def _picture(
         for line in lines
         if (present := [one for one in line.placement.people if one in stays])
     ]
+    knots = tuple(_knots(scale, tied, [box for way in ways.values() for box in _crossings(scale, way)]))
+    hours, width = scale.hours(outlook.project.plan.zone), _width(lanes)
+    lines_across = broken((hour.y for hour in hours), (_AXIS - 2, width), [knot.number for knot in knots])
     return DayPicture(
-        day,
-        scale,
-        lanes,
-        threads,
-        tuple(_knots(scale, tied)),
-        scale.hours(outlook.project.plan.zone),
-        _width(lanes),
-        scale.bottom + _FOOT,
+        day, scale, lanes, threads, knots, hours, lines_across, width, round(scale.bottom + _FOOT, 1)
     )
 
 
@@ -256,15 +260,24 @@ def _path(scale: Scale, stays: list[tuple[float, Interval]]) -> str:
     return f"{path}V{scale.y(stays[-1][1].finish):g}"
 
 
-def _knots(scale: Scale, tied: Iterable[tuple[Line, tuple[float, ...]]]) -> Iterator[Knot]:
-    """Place the numbers below each other where tasks of one thread are short."""
-    lowest: dict[float, float] = {}
-    for line, xs in tied:
-        span = _span(line)
-        y = scale.y(span.start)
-        number_y = max(y + _NUMBER_PX + 1, lowest.get(xs[-1], 0.0) + _NUMBER_PX)
-        lowest[xs[-1]] = number_y
-        yield Knot(line, span, xs, y, round(scale.y(span.finish) - y, 1), round(number_y, 1))
+def _crossings(scale: Scale, stays: list[tuple[float, Interval]]) -> Iterator[Box]:
+    """Give what a thread takes where it goes across."""
+    for (x, _), (across, span) in pairwise(stays):
+        if across != x:
+            y = scale.y(span.start)
+            yield Box(min(x, across), y - _TURN_PX, max(x, across), y)
+
+
+def _knots(
+    scale: Scale, tied: list[tuple[Line, tuple[float, ...]]], crossings: Iterable[Box]
+) -> Iterator[Knot]:
+    """Put each number beside its thread, lower where a line across or another number stands."""
+    starts = [scale.y(_span(line).start) for line, _ in tied]
+    taken = [*crossings, *(Box(xs[0], y, xs[-1], y + _TIE_PX) for y, (_, xs) in zip(starts, tied, strict=True))]
+    for y, (line, xs) in zip(starts, tied, strict=True):
+        box = lowered(number_box(line.number, xs[-1] + _BESIDE_PX, y + _TIE_PX), taken)
+        taken.append(box)
+        yield Knot(line, _span(line), xs, y, round(scale.y(_span(line).finish) - y, 1), box)
 
 
 def _signs(names: Mapping[str, str]) -> dict[str, str]:

@@ -59,8 +59,8 @@ def test_a_drive_stands_in_the_lane_of_its_vehicle_and_leads_to_the_other_place(
 def test_numbers_of_one_thread_stand_below_each_other() -> None:
     last: dict[float, float] = {}
     for knot in _picture().knots:
-        assert knot.number_y - last.get(knot.xs[-1], 0.0) >= 11
-        last[knot.xs[-1]] = knot.number_y
+        assert knot.number.base - last.get(knot.xs[-1], 0.0) >= 11
+        last[knot.xs[-1]] = knot.number.base
 
 
 def test_signs_are_short_and_no_two_people_share_one() -> None:
