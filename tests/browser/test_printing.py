@@ -22,6 +22,7 @@ from moveplan.pipeline import Settings, outlook_of
 from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import Opened, chromium
 from tests.browser.test_crowded import long_names
+from tests.browser.test_measures import LEAST_PAPER_PT
 from tests.outputs.crowd import crowded
 from tests.outputs.scene import ROUTES, ROWS, moving_day
 
@@ -142,17 +143,27 @@ def test_no_row_of_a_whole_move_is_cut_on_either_paper(whole_move: Outlook, coun
 
 
 @pytest.mark.parametrize("country", ["IE", "US"])
-def test_two_vehicles_of_some_thirty_things_each_are_a_page_each_on_either_paper(country: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "things"), [("service_firm_office_tank", 30), ("house_move", 50), ("several_systems", 50)]
+)
+def test_a_load_of_some_fifty_things_is_one_page_on_either_paper_and_no_word_of_it_is_small(
+    name: str, things: int, country: str
+) -> None:
     chromium()
-    plan = Path(__file__).parents[2] / "examples" / "service_firm_office_tank.yaml"
+    plan = Path(__file__).parents[2] / "examples" / f"{name}.yaml"
     outlook = outlook_of(plan, Settings(runs=0, effort=Effort(seconds=0.1)))
     project = outlook.project
     outlook = replace(outlook, project=replace(project, plan=replace(project.plan, country=country)))
-    assert [len(load.items) >= 30 for load in project.loads] == [True, True]
-    pages = _read(outlook, SIZES["letter" if country == "US" else "A4"])["load-plan.pdf"]
+    assert project.loads
+    assert all(len(load.items) >= things for load in project.loads)
+    browser = find_browser()
+    assert browser is not None
+    pages = PdfReader(io.BytesIO(printed(outlook, browser)["load-plan.pdf"])).pages
     assert len(pages) == len(project.loads)
     for page, load in zip(pages, project.loads, strict=True):
-        assert all(_on_one_page([page], item.name, item.number) for item in load.items)
+        told = [_letters(page.extract_text())]
+        assert all(_on_one_page(told, item.name, item.number) for item in load.items)
+        assert min(size for _, size, _ in _words_at(page)) >= LEAST_PAPER_PT - 0.05
 
 
 def test_a_run_sheet_of_long_names_is_one_sheet_of_paper_too_with_the_own_name_whole(tmp_path: Path) -> None:

@@ -273,7 +273,10 @@ def _knots(
 ) -> Iterator[Knot]:
     """Put each number beside its thread, lower where a line across or another number stands."""
     starts = [scale.y(_span(line).start) for line, _ in tied]
-    taken = [*crossings, *(Box(xs[0], y, xs[-1], y + _TIE_PX) for y, (_, xs) in zip(starts, tied, strict=True))]
+    taken = [
+        *crossings,
+        *(Box(xs[0], y, xs[-1], y + _TIE_PX) for y, (_, xs) in zip(starts, tied, strict=True)),
+    ]
     for y, (line, xs) in zip(starts, tied, strict=True):
         box = lowered(number_box(line.number, xs[-1] + _BESIDE_PX, y + _TIE_PX), taken)
         taken.append(box)
