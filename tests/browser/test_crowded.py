@@ -12,14 +12,13 @@ import pytest
 
 from moveplan import pipeline
 from moveplan.outputs.documents.page import page_html
-from moveplan.scheduling.effort import Effort
 from tests.browser.conftest import Opened, unfold
 from tests.browser.test_measures import OUTSIDE
 
 pytestmark = pytest.mark.browser
 OpenPage = Callable[..., Opened]
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
-SETTINGS = pipeline.Settings(effort=Effort(seconds=0.2), runs=500)
+SETTINGS = pipeline.Settings(runs=500)
 
 OVERLAPPING = """() => {
   const found = [];

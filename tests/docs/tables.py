@@ -59,6 +59,7 @@ ORDER = (
     ("teardown", "draw-keep-water > rock-out", "clean water drawn", "rock out"),
     ("teardown", "rock-out > invertebrates-out", "rock out", "snails, crabs, shrimps out"),
     ("teardown", "rock-out > lower-water", "rock out", "water lowered"),
+    ("teardown", "invertebrates-out > empty-trap", "snails, crabs, shrimps out", "trap emptied"),
     ("teardown", "empty-trap > lower-water", "trap emptied", "water lowered"),
     ("teardown", "lower-water > catch-fish", "water lowered", "fish caught, within a quarter of an hour"),
     ("teardown", "lower-water > strip-equipment", "water lowered", "pumps and heaters off the tank"),

@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from moveplan.network.graph import Network
+from moveplan.network.link import Relation
 from moveplan.practice.phases.day.teardown import SHALLOW_MIN
 from tests.examples import NAMES, project
 
@@ -81,6 +82,21 @@ def test_hot_heaters_stay_under_water_and_are_taken_out_cold(name: str) -> None:
     network = project(name).network
     for cold in ("lower-water-display", "strip-equipment-display"):
         assert "heaters-cool-display" in waits_for(network, cold)
+
+
+def test_who_sits_in_a_trap_is_shut_in_after_all_that_crawls() -> None:
+    """The water and the flow are still there for them meanwhile."""
+    assert "invertebrates-out-display" in waits_for(project("house_move").network, "empty-trap-display")
+
+
+def test_tubes_hang_when_the_signing_ends_and_may_be_hung_while_one_reads() -> None:
+    network = project("house_move").network
+    (link,) = (
+        one
+        for one in network.links
+        if (one.before, one.after) == ("start-drip-display", "water-matched-display")
+    )
+    assert link.relation is Relation.FINISHTOFINISH
 
 
 @pytest.mark.parametrize("name", ["house_move", "larger_tank_same_spot"])

@@ -76,7 +76,7 @@ def checks_of(
         _heating(after, place, policy["heater_margin"]),
         _flow(after, litres, groups),
         _light(after, groups),
-        _skimming(before, after, litres),
+        *_skimming(before, after, litres),
         _top_up(after, policy["evaporation_daily"], litres),
         _circuit(after, place),
         _spares(after),
@@ -136,17 +136,19 @@ def _light(after: System, groups: tuple[GroupFacts, ...]) -> Check:
 _LIGHT = {"none": 0, "low": 1, "medium": 2, "high": 3}
 
 
-def _skimming(before: System, after: System, litres: float) -> Check:
+def _skimming(before: System, after: System, litres: float) -> tuple[Check, ...]:
+    """Ask for a skimmer that does; nothing where neither tank has one."""
     own = any(item.kind == "skimmer" for item in after.equipment)
-    if not own and any(item.kind == "skimmer" for item in before.equipment):
-        return Check("skimming", False, 0.0, 1.0, "skimmer", "the old tank has one, the new one names none")
+    had = any(item.kind == "skimmer" for item in before.equipment)
+    if not own:
+        basis = "the old tank has one, the new one names none"
+        return (Check("skimming", False, 0.0, 1.0, "skimmer", basis),) if had else ()
     same = after.equipment == before.equipment
     old_l = 1000 * before.tank.length_m * before.tank.width_m * before.tank.water_height_m
     grown = litres / old_l if old_l else 1.0
-    ok = not same or grown <= SKIMS or not own
-    return Check(
-        "skimming", ok, 1.0, grown, "times the water", "a skimmer is rated for a volume; look at its label"
-    )
+    ok = not same or grown <= SKIMS
+    basis = "a skimmer is rated for a volume; look at its label"
+    return (Check("skimming", ok, 1.0, grown, "times the water", basis),)
 
 
 def _top_up(after: System, evaporates: float, litres: float) -> Check:

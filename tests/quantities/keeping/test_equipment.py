@@ -58,6 +58,14 @@ def test_a_skimmer_that_moves_over_is_doubted_when_the_water_grows() -> None:
     assert rows["skimming"].needed == pytest.approx(240.0 / 120.0)
 
 
+def test_nothing_is_said_of_skimming_where_neither_tank_has_a_skimmer() -> None:
+    assert "skimming" not in checks(piece("heater"))
+    before = replace(system(0.6), equipment=(piece("skimmer"),))
+    after = replace(system(1.2), equipment=(piece("heater"),))
+    rows = {row.id: row for row in checks_of(before, after, 240.0, (), PLACE, POLICY)}
+    assert not rows["skimming"].ok
+
+
 def test_what_evaporates_is_the_share_that_the_plan_says() -> None:
     """1 % of 150 l are 1.5 l a day, which a jug does; 3 % are 4.5 l and want a top-up."""
     after = system(1.2)

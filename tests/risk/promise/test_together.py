@@ -29,6 +29,10 @@ from tests.risk.one_by_one import Slow, error
 RUNS, SLOW_RUNS = 10_000, 600
 FAR = 5
 """So many standard errors a start may be off: there are some hundred of them in each plan. [-]"""
+LATE_RARELY = 0.015
+"""What the two may differ by in a start beside chance: rare early ends weeks after the move are cut off in one. [-]"""
+SINGLE = 4
+"""So many standard errors a single break may be off: there are some fifty of them over all plans. [-]"""
 MOVES = sorted(path.stem for path in EXAMPLES.glob("*.yaml") if path.stem != "impossible_dates")
 
 
@@ -41,7 +45,7 @@ def promise(name: str) -> Promise:
 
 @pytest.mark.parametrize("name", MOVES)
 def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> None:
-    """From ``result.json`` alone, within three standard errors of both counts: the whole, and each break."""
+    """From ``result.json`` alone, within standard errors of both counts: three for the whole, four for each break."""
     project, schedule = scheduled(name)
     outlook = judge(project, schedule, Settings(runs=RUNS))
     data = json.loads(result_json(outlook))
@@ -49,13 +53,13 @@ def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> No
     runs = [slow.run(number) for number in range(SLOW_RUNS)]
     told = data["promise"]
 
-    def agrees(share: float, chance: float) -> bool:
-        return abs(share - chance) <= 3 * sqrt(error(chance, SLOW_RUNS) ** 2 + error(chance, RUNS) ** 2)
+    def agrees(share: float, chance: float, errors: int = 3) -> bool:
+        return abs(share - chance) <= errors * sqrt(error(chance, SLOW_RUNS) ** 2 + error(chance, RUNS) ** 2)
 
     assert agrees(float(np.mean([not run.broken for run in runs])), told["kept"])
     chances = {(one["what"], one["id"]): one["chance"] for one in told["breaks"]}
     for key in chances.keys() | set().union(*(run.broken for run in runs)):
-        assert agrees(float(np.mean([key in run.broken for run in runs])), chances.get(key, 0.0)), key
+        assert agrees(float(np.mean([key in run.broken for run in runs])), chances.get(key, 0.0), SINGLE), key
     unsafe = float(np.mean([any(what == "safe-time" for what, _ in run.broken) for run in runs]))
     assert agrees(unsafe, told["animals"]["chance"])
     assert agrees(float(np.mean([bool(run.past_hours) for run in runs])), data["risk"]["chances"]["overtime"])
@@ -75,7 +79,7 @@ def test_a_slow_simulation_of_the_result_finds_the_same_promise(name: str) -> No
             spread = sqrt(
                 error(task["start_chance"], SLOW_RUNS) ** 2 + error(task["start_chance"], RUNS) ** 2
             )
-            assert abs(reached - task["start_chance"]) <= FAR * spread, task["id"]
+            assert abs(reached - task["start_chance"]) <= FAR * spread + LATE_RARELY, task["id"]
     assert agrees(float(np.mean([finish <= by for finish in last])), told["confidence"])
     ready = to_minutes(datetime.fromisoformat(data["milestones"]["ready"])) - start
     at_ready = next(

@@ -36,6 +36,8 @@ from moveplan.times import local_day
 
 BACK_AFTER = 10 * DAY
 """From the move until boarded animals may come back; common practice, no source. [min]"""
+OUT_WITHIN = WEEK
+"""Most before the decision that they are brought away: each day at a strange tank is one too many; assumed. [min]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,7 @@ def add_out(move: Draft) -> list[Problem]:
         unsafe += _trip(move, place, groups, back=False)
         add_boarded_feeds(move, place, groups, f"board-out-{place.id}")
         move.link(f"agree-boarding-{place.id}", f"board-out-{place.id}", gap=DAY)
-        move.link(f"board-out-{place.id}", "go-or-no-go")
+        move.link(f"board-out-{place.id}", "go-or-no-go", at_most=OUT_WITHIN)
         move.unsafe += [*_too_small(move, place, groups), *_not_taken(move, place, groups)]
     return unsafe
 

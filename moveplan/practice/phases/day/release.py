@@ -133,7 +133,8 @@ def _add_ramp(
     opens = Relation.FINISHTOSTART if rows else Relation.FINISHTOFINISH
     move.link(facts.task("water-matched"), wait, key="water-matched > valve", relation=opens)
     if rows and not facts.standing and move.has_own(facts.task("start-equipment")):
-        move.link(facts.task(start), facts.task("water-matched"), key="setting > signing")
+        both = Relation.FINISHTOFINISH
+        move.link(facts.task(start), facts.task("water-matched"), key="setting > signing", relation=both)
     return wait
 
 

@@ -234,7 +234,8 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             **_closed_words(move, facts, trapped),
         }
         move.add("empty-trap", lifting, crew=crew, words=words, handled=trapped, **day)
-        move.chain(*map(facts.task, ("rock-out", "empty-trap", "lower-water")))
+        first = ("rock-out", "invertebrates-out") if others else ("rock-out",)
+        move.chain(*map(facts.task, (*first, "empty-trap", "lower-water")))
     if fish:
         free = tuple(one for one in fish if one not in trapped)
         move.add(
