@@ -380,11 +380,11 @@ def driven_min(rows: list[Laid]) -> int:
 
 
 def test_rounds_save_a_fifth_of_the_drives_and_move_no_moving_day() -> None:
-    """Measured: 5,535 min as each job lies by itself, 4,215 in rounds; before jobs asked for few dates, 6,070."""
+    """Measured: 5,170 min as each job lies by itself, 4,035 in rounds; 5,535 and 4,215 with heaters kept for weeks."""
     before, after = rounds()
-    assert driven_min(before) <= 5600
-    assert driven_min(after) <= 4250
-    assert driven_min(after) <= 0.77 * driven_min(before)
+    assert driven_min(before) <= 5250
+    assert driven_min(after) <= 4100
+    assert driven_min(after) <= 0.8 * driven_min(before)
     for one, two in zip(before, after, strict=True):
         tagged = {task.id for task in one.project.network.tasks if task.day}
         stood = {row.task: row for row in one.schedule.placements}
@@ -463,6 +463,22 @@ def test_the_paper_of_gear_tells_every_stay_and_never_less_than_nothing_left() -
         }
         assert numbers
         assert numbers <= labels
+
+
+def test_heaters_go_to_other_jobs_between_two_uses_of_one() -> None:
+    """They hang in new water for two days, and weeks later in that of the first change: nobody keeps them meanwhile."""
+    (gear,) = (one for one in result()["gear"] if one["id"] == "spare-heaters")
+    stays = defaultdict(list)
+    for one in gear["taken"]:
+        stays[one["job"]].append((one["start"], one["ready"]))
+    assert max(map(len, stays.values())) > 1
+    for job in result()["jobs"]:
+        for hold in own(job["id"])["holds"]:
+            if hold["gear"] == "spare-heaters":
+                within = [
+                    start <= hold["start"] and hold["finish"] <= ready for start, ready in stays[job["id"]]
+                ]
+                assert sum(within) == 1, (job["id"], hold)
 
 
 def test_a_job_without_any_day_is_told_with_what_to_try() -> None:

@@ -102,7 +102,7 @@ def _containers(
 def _by_kind(
     gear: Iterable[FirmGear], out: Interval, project: Project, placed: Mapping[str, Placement], job: str
 ) -> Iterator[Taken]:
-    """Take what has no number, by what is held or by kind, from the first use to the last."""
+    """Take what has no number, by what is held or by kind; between two uses others may have it."""
     peaks = _peaks(project, placed)
     needed = {kind: min(count, there) for kind, count, there in project.gear_needed}
     given = {one.id: one for one in project.plan.gear}
@@ -114,8 +114,8 @@ def _by_kind(
             needed[item.kind] = needed.get(item.kind, 0) - count
         if count:
             uses = [out, *_uses(project, placed, item.id)]
-            finish = max(use.finish for use in uses) + one.ready_after_min
-            yield Taken(item.id, min(count, item.count), min(use.start for use in uses), finish, job)
+            for stay in merged([Interval(use.start, use.finish + one.ready_after_min) for use in uses]):
+                yield Taken(item.id, min(count, item.count), stay.start, stay.finish, job)
 
 
 def _out(project: Project, placed: Mapping[str, Placement]) -> Interval | None:
