@@ -240,7 +240,8 @@ def test_a_third_more_old_water_counts_from_what_is_assumed() -> None:
 
 
 def test_a_way_that_falls_out_is_replaced_by_the_next() -> None:
-    row = changed("house_move", "people.tomas=none")
+    hours = [f"people.{who}.moving-day=06:30-18:00" for who in ("ines", "bea")]
+    row = changed("house_move", "people.tomas=none", *hours)
     assert row.difference is not None
     assert row.difference.before.way == "same-day"
     assert not row.difference.after.follows

@@ -21,7 +21,7 @@ from moveplan.journal.waters.judged import lacking
 from moveplan.network.task import Kind
 from moveplan.outputs.accepted import snapshot_of_outlook
 from moveplan.outputs.documents.page import page_html
-from tests.browser.card import paste
+from tests.browser.card import ends_with, paste
 from tests.browser.conftest import EPOCH
 from tests.journal.replay import outlook_of
 
@@ -72,10 +72,11 @@ def _marks(
     snapshot = snapshot_of_outlook(outlook_of(name))
     begin = next(one.start for one in snapshot.tasks if one.id == hold)
     who = next(one.people[0] for one in snapshot.tasks if one.id == hold)
+    near = ends_with(name, hold)
     marks = [
-        Mark(one.finish, "met" if one.kind is Kind.HOLD_POINT else "done", one.id, 0, who)
+        Mark(min(one.finish, begin), "met" if one.kind is Kind.HOLD_POINT else "done", one.id, 0, who)
         for one in snapshot.tasks
-        if one.times == 1 and one.finish <= begin and one.id != unsaid
+        if one.times == 1 and (one.finish <= begin or one.id in near) and one.id != unsaid
     ]
     now = begin + shift_min
     marks += [

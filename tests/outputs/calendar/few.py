@@ -15,6 +15,7 @@ A_DAY_MORE = 4
 HELPS = 4
 """Most events of who comes to help. [-]"""
 NOT_YET = {
+    "house_move_into_larger_tank": {"fergal": 6},
     "larger_tank_other_spot": {"piet": 5},
     "several_systems": {"odhran": 5},
     "service_firm_office_tank": {"sixth": 7},
