@@ -749,9 +749,9 @@ def test_everybody_is_told_the_same_by_the_card_and_at_the_terminal_and_what_is_
 ) -> None:
     """A late day on which each does what is told, some of it slowly: nobody is sent to what another is not told."""
     snapshot = snapshot_of_outlook(outlook_of(OUTLOOK))
-    now = start("lower-water-display")
+    now = start("rock-out-display")
     page = phone("Ines Farrow", now)
-    up_to(page, "lower-water-display")
+    up_to(page, "rock-out-display")
     together = waited = 0
     for late in (7, 11, 25, 6, 16, 9, 31, 12, 8, 20):
         found = next_up(snapshot, _journal(page), now)
