@@ -208,3 +208,19 @@ def test_a_tube_hangs_before_the_one_who_signs_for_the_water_opens_its_valve(nam
         there = {task.id for task in network.tasks if task.id in hung and "shut" in " ".join(task.steps)}
         assert there
         assert there <= waits_for(network, hold.id)
+
+
+def test_many_fish_in_a_trap_are_tipped_out_in_their_own_time() -> None:
+    """Thirty of them take longer than the quarter of an hour between the rock and the catch."""
+    gaps = [
+        next(
+            link.max_gap_min
+            for link in project("house_move", *changes).network.links
+            if (link.before, link.after) == ("rock-out-display", "catch-fish-display") and link.max_gap_min
+        )
+        for changes in ((), ("livestock.tang.count=30",))
+    ]
+    few, many = gaps
+    assert few is not None
+    assert many is not None
+    assert many > few

@@ -222,12 +222,13 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
             **day,
         )
         move.link(facts.task("rock-out"), facts.task("invertebrates-out"))
-    trapped = tuple(one for one in fish if taken_out(one) == "empty-trap")
+    trapped, tipped_min = tuple(one for one in fish if taken_out(one) == "empty-trap"), 0
     if trapped:
         count = count_of(trapped)
         crew = move.box_crew(count)
         tipping = move.handling.work("trap-fish", count, crew.count)
         lifting = together(move.handling.work("job-setup", 1), tipping)
+        tipped_min = max(math.ceil(lifting.high) - SHALLOW_MIN, 0)
         words = {
             "trapped": placed(facts, trapped),
             "notes": move.glove_words(with_gloves(trapped)),
@@ -271,7 +272,7 @@ def _add_animals(move: Draft, facts: SystemFacts) -> None:
         move.link(facts.task("lower-water"), facts.task("catch-fish"), at_most=SHALLOW_MIN)
         move.link(facts.task("catch-fish"), facts.task("seal-fish"))
         between = ("lower", "invertebrates-out") if others else ("lower",)
-        waits = SHALLOW_MIN + sum(math.ceil(facts.times[key].high) for key in between)
+        waits = SHALLOW_MIN + tipped_min + sum(math.ceil(facts.times[key].high) for key in between)
         move.link(facts.task("rock-out"), facts.task("catch-fish"), at_most=waits)
         if others:
             move.link(facts.task("invertebrates-out"), facts.task("catch-fish"))
